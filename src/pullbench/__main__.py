@@ -1,0 +1,5 @@
+"""`python -m pullbench` is the `pullbench` command."""
+
+from pullbench.cli import main
+
+main()
