@@ -1,1 +1,6 @@
-"""."""
+"""Bytes, files or keys to chunks of samples: nothing here knows what a pull is."""
+
+from pullbench.sources.choices import TableChoices
+from pullbench.sources.tables import Table, open_table, read_table
+
+__all__ = ["Table", "TableChoices", "open_table", "read_table"]

@@ -1,0 +1,226 @@
+"""When it broke away, and the pull then."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from itertools import product
+
+import numpy as np
+
+from pullbench.analysis.shape import Shape, Swing
+from pullbench.analysis.slip_filter import Piece, Setting, Start, breaks, ramp_likelihood, stuck_likelihood
+from pullbench.model import FloatArray
+
+POINTS_PER_FALL = 48  # a break in a damped string is a cusp: coarser means would blunt it
+MODEL_ERROR = 0.05  # of the depth fallen: friction and string are never exactly as supposed
+MOMENT_OF_FALL, MOMENT_OF_STEP, LEVEL_OF_MODEL = 0.05, 0.3, 1e-3  # how well the model places the moment
+CONVINCING = 3.0  # log odds: 20 to 1
+# Static over kinetic, less one: median and spread of the logarithm in the open textbook tables with both
+# coefficients (OpenStax College Physics 2e and University Physics 1, coefficient tables; 0.5, factor 2).
+USUAL_EXCESS, EXCESS_SPREAD = 0.45, 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Break:
+    """The moment motion starts, as weighed over all hypotheses.
+
+    time_s, u_time_s; static_N, u_static_N: posterior mean and standard deviation; excess_N, u_excess_N: of
+    the static maximum over the kinetic level; top, fall_s: the top after the break (sample number) and the
+    time from it to the trough; log_odds: of a break here against a sled that stayed put; slope_N_s: loading rate at the break; swing: β, the loading rate over ω times
+    the excess (TRADE: under 0.2 a clean break, over 1 a swing); samples_in_fall: how finely it was seen.
+    """
+
+    time_s: float
+    u_time_s: float
+    static_N: float
+    u_static_N: float
+    excess_N: float
+    u_excess_N: float
+    top: int
+    fall_s: float
+    slope_N_s: float
+    swing: float
+    samples_in_fall: float
+    log_odds: float
+
+
+def find_break(shape: Shape, *, kinetic_N: float, u_kinetic_N: float) -> Break | None:
+    """Return the first top at which the samples say "it broke" rather than "the hand rippled", or None.
+
+    Tops below the kinetic level cannot be breaks. The highest top is taken
+    when none before it convinces; the fall of letting go is no break.
+    """
+    smooth = shape.smooth_N
+    lowest = kinetic_N - max(3 * shape.u_smooth_N, 2 * u_kinetic_N)
+    ripple_N = 0.0
+    for i, swing in enumerate(shape.swings):
+        fall_N = float(smooth[swing.top] - smooth[swing.trough])
+        if shape.time_s[swing.trough] >= shape.time_s[shape.release]:
+            return None  # the fall is the letting go
+        if smooth[swing.top] > lowest:
+            found = weigh(shape, swing, kinetic_N=kinetic_N, u_kinetic_N=u_kinetic_N)
+            later = max((smooth[other.top] for other in shape.swings[i + 1 :]), default=-math.inf)
+            like_the_others = fall_N < 2 * ripple_N and _ramp_went_on(shape, shape.swings[i:])
+            highest = later < smooth[swing.top] and (found.log_odds > 0 or fall_N > 3 * ripple_N)
+            if highest or (found.log_odds > CONVINCING and not like_the_others):
+                return found
+        ripple_N = max(ripple_N, fall_N)
+    return None
+
+
+def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...]) -> bool:
+    """Tell whether the force, after the fall of the first swing, climbed on as a ramp does.
+
+    A sled that has broken away is driven above its breakaway force only by a burst of the hand, within a
+    few of its own swings; a slow climb to above means that it was still held.
+    """
+    t, smooth = shape.time_s, shape.smooth_N
+    first = swings[0]
+    fall_s, fall_N = t[first.trough] - t[first.top], smooth[first.top] - smooth[first.trough]
+    for later in swings[1:]:
+        if smooth[later.top] - smooth[first.top] > 0.5 * fall_N:
+            return bool(t[later.top] - t[first.trough] > 4 * fall_s)
+    return False
+
+
+def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -> Break:
+    """Weigh every moment around one top by the slip filter, over all settings of sled, string and hand.
+
+    kinetic_N, u_kinetic_N: the kinetic level and how far the friction just after the break may be from it.
+    """
+    t, dt = shape.time_s, shape.step_s
+    top_s = float(t[swing.top])
+    fall_s = max(float(t[swing.trough]) - top_s, dt)
+    seen = fall_s / dt
+    before_s = min(max(2 * fall_s, 0.25, 6 * dt), 0.6 if seen > 3 else 12 * dt)
+    until_s = top_s + (0.8 * fall_s if seen > 3 else fall_s + dt)
+    coarse_s, fine_s = max(dt, fall_s / 12), max(dt, fall_s / POINTS_PER_FALL)
+    from_s = top_s - 0.65 * fall_s - 2 * fine_s
+    close, start_s = _even(shape, from_s, until_s, fine_s, kinetic_N)
+    depth_N = np.maximum(float(shape.smooth_N[swing.top]) - close.force_N, 0.0)
+    falling = start_s + fine_s * np.arange(close.force_N.size) > top_s
+    close = replace(close, noise_N=np.hypot(close.noise_N, np.where(falling, MODEL_ERROR * depth_N, 0.0)))
+    ramp, _ = _even(shape, top_s - before_s - 0.4 * fall_s, start_s - fine_s, coarse_s, kinetic_N)
+    moments = np.arange(0.0, top_s + 0.15 * fall_s + fine_s - start_s, max(fall_s / 28, fine_s / 4))
+    moments = moments[moments < (close.force_N.size - 1) * fine_s]
+    slope = _slope_before(shape, top_s - 0.3 * fall_s, 0.7 * before_s, kinetic_N)
+    start = Start(float(ramp.force_N[0]), slope, kinetic_N, u_kinetic_N)
+    rows = []
+    stuck = []
+    settings = _settings(ramp, slope, fall_s, start)
+    for setting in settings:
+        b = breaks(ramp, close, moments, setting, start)
+        fits = (
+            b.log_likelihood
+            + setting.log_prior
+            + _excess_prior(b.excess_N, np.sqrt(b.var_excess), kinetic_N)
+            + _log_normal_cdf(
+                (b.static_N - b.highest_before_N) / np.sqrt(b.var_static + close.noise_N[0] ** 2)
+            )
+        )
+        rows.append(np.stack([fits, b.static_N, b.var_static, moments, b.excess_N, b.var_excess]))
+    for hand in {(s.hand_N2_s3, s.tremor_N): s for s in settings}.values():
+        stuck.append(stuck_likelihood(ramp, close, hand, start))
+    fits, static, var_static, moment, excess, var_excess = np.concatenate(rows, axis=1)
+    weight = np.exp(fits - fits.max())
+    prior_mass = moments.size * sum(math.exp(setting.log_prior) for setting in settings)
+    log_odds = fits.max() + math.log(weight.sum() / prior_mass) - _log_mean_exp(stuck)
+    weight /= weight.sum()
+    static_N = float(weight @ static)
+    time_s = float(weight @ moment)
+    excess_N = float(weight @ excess)
+    omega = math.pi / fall_s
+    u_moment_s = math.hypot(MOMENT_OF_FALL * fall_s, MOMENT_OF_STEP * dt)
+    u_model_N = math.hypot(slope * u_moment_s, LEVEL_OF_MODEL * static_N)
+    return Break(
+        time_s=start_s + time_s,
+        u_time_s=math.sqrt(float(weight @ (moment - time_s) ** 2) + fine_s**2 / 192),
+        static_N=static_N,
+        u_static_N=math.sqrt(float(weight @ (var_static + (static - static_N) ** 2)) + u_model_N**2),
+        excess_N=excess_N,
+        u_excess_N=math.sqrt(float(weight @ (var_excess + (excess - excess_N) ** 2))),
+        top=swing.top,
+        fall_s=fall_s,
+        slope_N_s=slope,
+        swing=slope / (omega * max(excess_N, 1e-3 * kinetic_N)),
+        samples_in_fall=seen,
+        log_odds=float(log_odds),
+    )
+
+
+def _even(shape: Shape, from_s: float, to_s: float, grid_s: float, kinetic_N: float) -> tuple[Piece, float]:
+    """Return the pull as means over even cells of grid_s that end at to_s, and the time of the first."""
+    t, pull = shape.time_s, shape.pull_N
+    count = max(int((to_s - max(from_s, float(t[0]))) / grid_s), 3)
+    middles = to_s - grid_s * np.arange(count - 1, -1, -1)
+    if grid_s < 1.5 * shape.step_s:
+        means = np.interp(middles, t, pull)
+    else:
+        total = np.concatenate([[0.0], np.cumsum((pull[1:] + pull[:-1]) / 2 * np.diff(t))])
+        edges = np.clip(to_s - grid_s * (np.arange(count, -1, -1) - 0.5), t[0], t[-1])
+        means = np.diff(np.interp(edges, t, total)) / np.maximum(np.diff(edges), 1e-12)
+    noise_N = math.hypot(shape.noise_N / math.sqrt(max(1.0, grid_s / shape.step_s)), 5e-4 * kinetic_N)
+    return Piece(means, grid_s, np.full(count, noise_N)), float(middles[0])
+
+
+def _slope_before(shape: Shape, until_s: float, over_s: float, kinetic_N: float) -> float:
+    """Return the loading rate over a stretch before the break, never under a twentieth of the level a second."""
+    ends = np.interp([until_s - over_s, until_s], shape.time_s, shape.smooth_N)
+    return max(float(ends[1] - ends[0]) / over_s, 0.05 * kinetic_N)
+
+
+def _settings(ramp: Piece, slope: float, fall_s: float, start: Start) -> list[Setting]:
+    """Return the hypotheses worth weighing: the hand's habits as the ramp shows them, any string and sled."""
+    hands = [
+        Setting(1.0, 0.0, 0.0, liveliness * slope**2, 1.0, tremor * start.kinetic_N)
+        for liveliness, tremor in product((0.1, 1.0, 10.0), (0.002, 0.015))
+    ]
+    likelihoods = [ramp_likelihood(ramp, hand, start) for hand in hands]
+    usual_hand = hands[int(np.argmax(likelihoods))]
+    usual = math.pi / fall_s
+    return [
+        replace(
+            usual_hand,
+            hand_N2_s3=usual_hand.hand_N2_s3 * jerk,
+            omega_rad_s=usual * faster,
+            damping=damping,
+            fade_s=fade * fall_s,
+            after_factor=livelier,
+            log_prior=-0.5 * (math.log(faster) / 0.4) ** 2
+            - (1.5 if jerk * livelier > 1 else 0.0)
+            - (1.0 if fade else 0.0),
+        )
+        for faster, damping, fade, (jerk, livelier) in product(
+            (0.7, 1.05, 1.6),
+            (0.03, 0.2),
+            (0.0, 0.3),
+            ((1.0, 1.0), (1.0, 100.0), (1.0, 1e4), (100.0, 1.0), (1e4, 1.0)),
+        )
+    ]
+
+
+def _excess_prior(excess_N: FloatArray, u_excess_N: FloatArray, kinetic_N: float) -> FloatArray:
+    """Return the log prior of the static excess: positive, and usually a tenth to the whole of the level."""
+    ratio = np.maximum(excess_N, 0.3 * u_excess_N + 1e-3 * kinetic_N) / kinetic_N
+    usual = -0.5 * (np.log(ratio / USUAL_EXCESS) / EXCESS_SPREAD) ** 2
+    return np.where(ratio > USUAL_EXCESS, 0.5 * usual, usual) + _log_normal_cdf(
+        excess_N / (u_excess_N + 1e-300)
+    )
+
+
+def _log_mean_exp(values: list[float]) -> float:
+    top = max(values)
+    return top + math.log(sum(math.exp(v - top) for v in values) / len(values))
+
+
+def _log_normal_cdf(z: FloatArray) -> FloatArray:
+    """Return log Φ(z), with the first term of Mills' expansion far below nought."""
+    return np.array(
+        [
+            math.log(0.5 * math.erfc(-v / math.sqrt(2)))
+            if v > -5
+            else -0.5 * v * v - math.log(-v * math.sqrt(2 * math.pi))
+            for v in z
+        ]
+    )

@@ -1,0 +1,151 @@
+"""The kinetic level: the mean pull over the settled stretch, from settled to settled.
+
+By the impulse theorem the mean pull over a stretch is the friction plus M·Δv/T: swings and jerks cancel,
+whatever happens between. A window that rises from nought and returns to it (here a cosine bell on the
+first and last third) averages what is left better than a flat one, because its slope, not its edge, meets
+the momentum at the ends.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from pullbench.analysis.breakaway import Break
+from pullbench.analysis.shape import Shape
+from pullbench.model import FloatArray
+
+BLOCK_S = 0.11  # about one tremor period: a block mean is free of the hand's ripple
+SHORTEST_S = 0.35
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Level:
+    """The mean pull over a settled stretch, and what it is worth.
+
+    start_s, end_s: the stretch.  mean_N: weighted mean.  u_scatter_N: from the samples, counted as
+    correlated.  u_momentum_N: from momentum at the ends and a hand that may speed up.  slope_N_s, u_slope:
+    trend along the stretch.  momentum_Ns: impulse the sled took up before the stretch.  sway_Ns: how far
+    its momentum swings within the stretch.  settled: the stretch is flat to within what is explained.
+    """
+
+    start_s: float
+    end_s: float
+    mean_N: float
+    u_scatter_N: float
+    u_momentum_N: float
+    slope_N_s: float
+    u_slope_N_s: float
+    momentum_Ns: float
+    sway_Ns: float
+    samples: int
+
+
+def bell(time_s: FloatArray, start_s: float, end_s: float) -> FloatArray:
+    """Return weights that rise as a cosine over the first third, stay, and fall over the last third."""
+    along = np.clip((time_s - start_s) / (end_s - start_s), 0.0, 1.0)
+    edge = np.minimum(np.minimum(along, 1 - along) * 3.0, 1.0)
+    return 0.5 - 0.5 * np.cos(np.pi * edge)
+
+
+def slide_end(shape: Shape, start: int) -> int:
+    """Return the last sample before the hand stops: working back from let go to where the level holds.
+
+    A sled that stops leaves the force hanging anywhere between nought and the static maximum, so the tail
+    is compared with the middle of the slide and dropped, block by block, while it stands apart.
+    """
+    t, pull = shape.time_s, shape.pull_N
+    end = shape.release
+    block_s = max(BLOCK_S, 3 * shape.step_s, min(0.25, (t[end] - t[start]) / 12))
+    edges = np.arange(t[end], t[start], -block_s)
+    if edges.size < 6:
+        return end
+    at = np.searchsorted(t, edges)
+    means = np.array(
+        [float(pull[b : a + 1].mean()) if a > b else math.nan for a, b in zip(at[:-1], at[1:], strict=True)]
+    )
+    means = means[~np.isnan(means)]
+    body = means[len(means) // 4 : max(3 * len(means) // 4 + 1, len(means) // 4 + 3)]
+    middle = float(np.median(body))
+    spread = max(1.4826 * float(np.median(np.abs(body - middle))), shape.noise_N / 3, 0.004 * abs(middle))
+    dropped = 0
+    limit = len(means) // 2
+    last_odd = -1
+    for i in range(limit):
+        if abs(means[i] - middle) > 4.5 * spread:
+            last_odd = i
+        elif i - last_odd > 3:
+            break
+    dropped = last_odd + 1
+    return int(np.searchsorted(t, t[end] - block_s * (dropped + (0.5 if dropped else 0.5))))
+
+
+def level_after(shape: Shape, found: Break | None, *, start: int, end: int) -> Level | None:
+    """Return the level of the slide between two samples, or None when it is too short to tell.
+
+    The start is moved forward past the settling, to where the mean is best known (the marginal standard
+    error rule: White 1997; Spratt 1998), never past the middle of the slide.
+    """
+    t = shape.time_s
+    if found is not None:
+        start = max(start, int(np.searchsorted(t, t[found.top] + 1.0 * found.fall_s)))
+    end_s = float(t[min(end, t.size - 1)])
+    if end_s - float(t[min(start, t.size - 1)]) < max(SHORTEST_S, 4 * shape.step_s):
+        return None
+    start = _settled_from(shape, start, end)
+    return _level(shape, found, start, end)
+
+
+def _settled_from(shape: Shape, start: int, end: int) -> int:
+    """Return the start that makes the squared standard error of the block means after it smallest (MSER)."""
+    t, pull = shape.time_s, shape.pull_N
+    length_s = float(t[end] - t[start])
+    block_s = max(2 * shape.step_s, min(BLOCK_S, length_s / 16))
+    beat = ((t[start : end + 1] - t[start]) / block_s).astype(int)
+    count = np.bincount(beat)
+    means = np.bincount(beat, pull[start : end + 1])[count > 0] / count[count > 0]
+    k = means.size
+    if k < 6:
+        return start
+    best, chosen = math.inf, 0
+    for cut in range(0, k // 2):
+        tail = means[cut:]
+        error = float(np.sum((tail - tail.mean()) ** 2)) / tail.size**2
+        if error < best:
+            best, chosen = error, cut
+    return int(np.searchsorted(t, t[start] + chosen * block_s))
+
+
+def _level(shape: Shape, found: Break | None, start: int, end: int) -> Level:
+    t, pull = shape.time_s[start : end + 1], shape.pull_N[start : end + 1]
+    start_s, end_s = float(t[0]), float(t[-1])
+    length_s = end_s - start_s
+    spacing = np.gradient(t)
+    weight = bell(t, start_s, end_s) * spacing
+    weight /= weight.sum()
+    mean = float(weight @ pull)
+    left = pull - mean
+    momentum = np.concatenate([[0.0], np.cumsum((left[1:] + left[:-1]) / 2 * np.diff(t))])
+    straight = np.polyfit(t - start_s, momentum, 1)
+    sway = float(np.std(momentum - np.polyval(straight, t - start_s)))
+    centre = float(weight @ t)
+    slope = float(np.polyfit(t - centre, pull, 1)[0])
+    noise = shape.noise_N * math.sqrt(float(weight @ weight))
+    gained = _gained(shape, found, start, mean)
+    u_momentum = math.hypot(2.0 * sway / length_s, 0.1 * abs(gained) / length_s)
+    return Level(
+        start_s=start_s, end_s=end_s, mean_N=mean, u_scatter_N=noise, u_momentum_N=u_momentum,
+        slope_N_s=slope, u_slope_N_s=math.sqrt(12) * sway / length_s**2 * 2, momentum_Ns=gained, sway_Ns=sway,
+        samples=int(t.size),
+    )  # fmt: skip
+
+
+def _gained(shape: Shape, found: Break | None, start: int, mean_N: float) -> float:
+    """Return the impulse above friction from the break to the settled stretch: the sled's momentum there."""
+    if found is None:
+        return 0.0
+    first = int(np.searchsorted(shape.time_s, found.time_s))
+    t, left = shape.time_s[first : start + 1], shape.pull_N[first : start + 1] - mean_N
+    return float(np.trapezoid(left, t)) if t.size > 1 else 0.0

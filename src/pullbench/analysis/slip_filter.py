@@ -1,0 +1,208 @@
+"""How likely are the samples if the sled broke away at a given moment?
+
+A hand pulls a sled through something springy. Seen through the sensor (all in newtons):
+
+    stuck     the reading is H + T: the hand's smooth pull H (its slope does a random walk) and tremor T
+    sliding   the reading is H + T − y, where y is what the sled's own motion takes out of the string:
+              w' = ω² p,  y' = w + 2ζω p,  p = reading − friction,  friction = K + Z,  Z' = −Z/τ
+
+with ω² = stiffness/mass, ζ the string's damping, K the kinetic friction and Z the static excess that is
+still to fade after the break (at once for Coulomb friction, within τ for velocity-weakening). At the break
+the static maximum S = H + T is kept as a state, so that the samples after the break sharpen it too. Every
+term is linear, so a Kalman filter gives the exact likelihood and the posterior of S for each candidate
+moment. Kalman 1960; continuous noise is discretised after Van Loan 1978.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from pullbench.model import FloatArray
+
+H, H_SLOPE, T, T_SLOPE, Y, W, K, S, Z = range(9)
+TREMOR_HZ = 9.0  # physiological tremor peaks at 6–12 Hz (Lakie 2015; Sutton and Sykes 1967)
+TREMOR_WIDTH_HZ = 0.8
+READS = np.array([1.0, 0, 1.0, 0, -1.0, 0, 0, 0, 0])
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One hypothesis about sled, string and hand.
+
+    omega_rad_s, damping, fade_s: of the slip.  hand_N2_s3: variance rate of the pull's slope while stuck;
+    after_factor: how many times livelier the hand may be after the break.  tremor_N: amplitude (rms).
+    log_prior: its weight before any sample is seen.
+    """
+
+    omega_rad_s: float
+    damping: float
+    fade_s: float
+    hand_N2_s3: float
+    after_factor: float
+    tremor_N: float
+    log_prior: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """What is known before the first sample: level and slope of the pull, kinetic level and its doubt."""
+
+    level_N: float
+    slope_N_s: float
+    kinetic_N: float
+    u_kinetic_N: float
+
+
+def _exponential(matrix: FloatArray) -> FloatArray:
+    """Return the matrix exponential by scaling, a Taylor series and squaring."""
+    halvings = max(0, math.ceil(math.log2(max(float(np.abs(matrix).sum(1).max()), 1e-30))) + 4)
+    scaled = matrix / 2**halvings
+    total = term = np.eye(len(matrix))
+    for k in range(1, 9):
+        term = term @ scaled / k
+        total = total + term
+    for _ in range(halvings):
+        total = total @ total
+    return total
+
+
+def _step(drift: FloatArray, diffusion: FloatArray, dt_s: float) -> tuple[FloatArray, FloatArray]:
+    """Return transition matrix and noise covariance over dt_s (Van Loan)."""
+    n = len(drift)
+    block = np.zeros((2 * n, 2 * n))
+    block[:n, :n], block[:n, n:], block[n:, n:] = -drift, diffusion, drift.T
+    grown = _exponential(block * dt_s)
+    transition = grown[n:, n:].T
+    noise = transition @ grown[:n, n:]
+    return transition, (noise + noise.T) / 2
+
+
+def _motion(setting: Setting, *, sliding: bool) -> tuple[FloatArray, FloatArray]:
+    nu, gamma = 2 * math.pi * TREMOR_HZ, 2 * math.pi * TREMOR_WIDTH_HZ
+    drift, diffusion = np.zeros((9, 9)), np.zeros((9, 9))
+    drift[H, H_SLOPE] = drift[T, T_SLOPE] = 1.0
+    drift[T_SLOPE, T], drift[T_SLOPE, T_SLOPE] = -nu * nu, -2 * gamma
+    diffusion[H_SLOPE, H_SLOPE] = setting.hand_N2_s3 * (setting.after_factor if sliding else 1.0)
+    diffusion[T_SLOPE, T_SLOPE] = 4 * gamma * nu * nu * setting.tremor_N**2
+    if sliding:
+        net = READS.copy()
+        net[K] = net[Z] = -1.0
+        drift[W] += setting.omega_rad_s**2 * net
+        drift[Y] += 2 * setting.damping * setting.omega_rad_s * net
+        drift[Y, W] += 1.0
+        drift[Z, Z] = -1 / setting.fade_s if setting.fade_s > 0 else 0.0
+    return drift, diffusion
+
+
+@dataclass(frozen=True, slots=True)
+class Breaks:
+    """For each candidate moment: log likelihood, static maximum (mean, variance), excess over kinetic."""
+
+    log_likelihood: FloatArray
+    static_N: FloatArray
+    var_static: FloatArray
+    excess_N: FloatArray
+    var_excess: FloatArray
+    highest_before_N: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Evenly spaced samples: force_N of shape (n,), the interval before each of them, noise_N of each (n,)."""
+
+    force_N: FloatArray
+    step_s: float
+    noise_N: FloatArray
+
+
+def stuck_likelihood(ramp: Piece, close: Piece, setting: Setting, start: Start) -> float:
+    """Return the log likelihood of a coarse ramp and the close samples after it if the sled never moved."""
+    x, c, ramp_likelihood = _stuck(ramp, setting, *_opening(setting, start))[-1][:3]
+    return ramp_likelihood + _stuck(close, setting, x, c)[-1][2]
+
+
+def ramp_likelihood(ramp: Piece, setting: Setting, start: Start) -> float:
+    """Return the log likelihood of the ramp alone: what it says of the hand."""
+    return float(_stuck(ramp, setting, *_opening(setting, start))[-1][2])
+
+
+def _opening(setting: Setting, start: Start) -> tuple[FloatArray, FloatArray]:
+    nu, scale = 2 * math.pi * TREMOR_HZ, abs(start.kinetic_N)
+    x, c = np.zeros(9), np.zeros((9, 9))
+    x[H], x[H_SLOPE], x[K] = start.level_N, start.slope_N_s, start.kinetic_N
+    c[H, H], c[H_SLOPE, H_SLOPE] = (0.3 * scale) ** 2, (3 * abs(start.slope_N_s) + scale) ** 2
+    c[T, T], c[T_SLOPE, T_SLOPE] = setting.tremor_N**2, (setting.tremor_N * nu) ** 2
+    c[K, K] = start.u_kinetic_N**2
+    return x, c
+
+
+def _stuck(piece, setting, x, c):  # type: ignore[no-untyped-def]
+    """Return (state, covariance, log likelihood, highest pull so far) after each sample of a stuck sled."""
+    transition, grown = _step(*_motion(setting, sliding=False), piece.step_s)
+    passed, total, top = [], 0.0, -math.inf
+    for sample, noise_N in zip(piece.force_N, piece.noise_N, strict=True):
+        x = transition @ x
+        c = transition @ c @ transition.T + grown
+        ch = c @ READS
+        variance = float(READS @ ch) + noise_N**2
+        miss = sample - READS @ x
+        x = x + ch / variance * miss
+        c = c - np.outer(ch, ch) / variance
+        total -= 0.5 * (miss * miss / variance + math.log(variance))
+        top = max(top, float(x[H] + x[T]))
+        passed.append((x, c, total, top))
+    return passed
+
+
+def breaks(ramp: Piece, close: Piece, moments_s: FloatArray, setting: Setting, start: Start) -> Breaks:
+    """Weigh each candidate moment of breakaway under one setting.
+
+    ramp: coarse samples that end before every moment.  close: fine samples, the first at time 0, one step
+    after the ramp.  moments_s: shape (m,), increasing, within close, resolved to an eighth of its step.
+    """
+    n, dt_s, force_N, noise_N = close.force_N.size, close.step_s, close.force_N, close.noise_N
+    at = np.clip((moments_s / dt_s).astype(int), 0, n - 2)
+    part = np.round((moments_s / dt_s - at) * 8) / 8
+    x0, c0, before, top0 = _stuck(ramp, setting, *_opening(setting, start))[-1]
+    passed = _stuck(Piece(force_N[: at.max() + 1], dt_s, noise_N[: at.max() + 1]), setting, x0, c0)
+    stuck, slides = _motion(setting, sliding=False), _motion(setting, sliding=True)
+    letting = np.eye(9)
+    letting[S] = letting[Z] = 0.0
+    letting[S, [H, T]] = letting[Z, [H, T]] = 1.0
+    letting[Z, K] = -1.0
+    if setting.fade_s == 0:
+        letting[Z] = 0.0  # Coulomb: the excess is gone at once
+    x, c = np.zeros((at.size, 9)), np.zeros((at.size, 9, 9))
+    halves: dict[float, tuple[FloatArray, ...]] = {}
+    for i, (k, share) in enumerate(zip(at, part, strict=True)):
+        if share not in halves:
+            halves[share] = _step(*stuck, max(share * dt_s, 1e-12)) + _step(
+                *slides, max((1 - share) * dt_s, 1e-12)
+            )
+        f0, v0, f1, v1 = halves[share]
+        x[i] = f1 @ (letting @ (f0 @ passed[k][0]))
+        c[i] = f1 @ (letting @ (f0 @ passed[k][1] @ f0.T + v0) @ letting.T) @ f1.T + v1
+    total = before + np.array([passed[k][2] for k in at])
+    transition, grown = _step(*slides, dt_s)
+    for k in range(int(at[0]) + 1, n):
+        old, now = int(np.searchsorted(at, k - 1, "left")), int(np.searchsorted(at, k - 1, "right"))
+        if old:
+            x[:old] = x[:old] @ transition.T
+            c[:old] = transition @ c[:old] @ transition.T + grown
+        ch = c[:now] @ READS
+        variance = ch @ READS + noise_N[k] ** 2
+        miss = force_N[k] - x[:now] @ READS
+        x[:now] += ch * (miss / variance)[:, None]
+        c[:now] -= ch[:, :, None] * (ch / variance[:, None])[:, None, :]
+        total[:now] -= 0.5 * (miss * miss / variance + np.log(variance))
+    return Breaks(
+        log_likelihood=total,
+        static_N=x[:, S],
+        var_static=c[:, S, S],
+        excess_N=x[:, S] - x[:, K],
+        var_excess=c[:, S, S] + c[:, K, K] - 2 * c[:, S, K],
+        highest_before_N=np.array([max(top0, passed[k][3]) for k in at]),
+    )
