@@ -14,8 +14,9 @@ from pullbench.model import FloatArray
 
 POINTS_PER_FALL = 48  # a break in a damped string is a cusp: coarser means would blunt it
 MODEL_ERROR = 0.05  # of the depth fallen: friction and string are never exactly as supposed
-MOMENT_OF_FALL, MOMENT_OF_STEP, LEVEL_OF_MODEL = 0.05, 0.3, 1e-3  # how well the model places the moment
-CONVINCING = 3.0  # log odds: 20 to 1
+MOMENT_OF_FALL, MOMENT_OF_STEP, LEVEL_OF_MODEL = 0.03, 0.3, 7e-4  # how well the model places the moment
+BURST = 8.0  # times the usual loading rate (judgement, checked on the virtual bench)
+CONVINCING = 4.0  # log odds: 50 to 1
 # Static over kinetic, less one: median and spread of the logarithm in the open textbook tables with both
 # coefficients (OpenStax College Physics 2e and University Physics 1, coefficient tables; 0.5, factor 2).
 USUAL_EXCESS, EXCESS_SPREAD = 0.45, 1.0
@@ -25,10 +26,13 @@ USUAL_EXCESS, EXCESS_SPREAD = 0.45, 1.0
 class Break:
     """The moment motion starts, as weighed over all hypotheses.
 
-    time_s, u_time_s; static_N, u_static_N: posterior mean and standard deviation; excess_N, u_excess_N: of
-    the static maximum over the kinetic level; top, fall_s: the top after the break (sample number) and the
-    time from it to the trough; log_odds: of a break here against a sled that stayed put; slope_N_s: loading rate at the break; swing: β, the loading rate over ω times
-    the excess (TRADE: under 0.2 a clean break, over 1 a swing); samples_in_fall: how finely it was seen.
+    time_s, u_time_s; static_N, u_static_N; excess_N, u_excess_N: posterior mean and standard deviation of
+    the moment, of the static maximum and of its excess over the kinetic level.  top: sample number of the
+    top after the break; fall_s: from it to the trough.  slope_N_s: loading rate.  swing: β, the loading rate
+    over ω times the excess (under 0.2 a clean break, over 1 a swing).  samples_in_fall: how finely the fall
+    was seen.  log_odds: of a break here against a sled that stayed put.  before_burst_N: the force before a
+    burst of the hand that led to the break, None for an ordinary ramp.  surprise: of the samples after the
+    break, 1 when the model fits.
     """
 
     time_s: float
@@ -43,6 +47,8 @@ class Break:
     swing: float
     samples_in_fall: float
     log_odds: float
+    before_burst_N: float | None
+    surprise: float
 
 
 def find_break(shape: Shape, *, kinetic_N: float, u_kinetic_N: float) -> Break | None:
@@ -61,27 +67,40 @@ def find_break(shape: Shape, *, kinetic_N: float, u_kinetic_N: float) -> Break |
         if smooth[swing.top] > lowest:
             found = weigh(shape, swing, kinetic_N=kinetic_N, u_kinetic_N=u_kinetic_N)
             later = max((smooth[other.top] for other in shape.swings[i + 1 :]), default=-math.inf)
-            like_the_others = fall_N < 2 * ripple_N and _ramp_went_on(shape, shape.swings[i:])
+            held_on = _ramp_went_on(shape, shape.swings[i:], kinetic_N, like_others=fall_N < 2 * ripple_N)
             highest = later < smooth[swing.top] and (found.log_odds > 0 or fall_N > 3 * ripple_N)
-            if highest or (found.log_odds > CONVINCING and not like_the_others):
+            if highest or (found.log_odds > CONVINCING and not held_on):
                 return found
         ripple_N = max(ripple_N, fall_N)
     return None
 
 
-def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...]) -> bool:
+def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...], kinetic_N: float, *, like_others: bool) -> bool:
     """Tell whether the force, after the fall of the first swing, climbed on as a ramp does.
 
     A sled that has broken away is driven above its breakaway force only by a burst of the hand, within a
-    few of its own swings; a slow climb to above means that it was still held.
+    few of its own swings, and only after the force has been under the kinetic level (else the sled would
+    have been speeding up all along, and the hand with it). like_others: the fall is no larger than the
+    ripples before it; then any slow climb to above shows that it was one of them.
     """
     t, smooth = shape.time_s, shape.smooth_N
     first = swings[0]
-    fall_s, fall_N = t[first.trough] - t[first.top], smooth[first.top] - smooth[first.trough]
+    top_N, fall_N = smooth[first.top], smooth[first.top] - smooth[first.trough]
+    fall_s = t[first.trough] - t[first.top]
     for later in swings[1:]:
-        if smooth[later.top] - smooth[first.top] > 0.5 * fall_N:
-            return bool(t[later.top] - t[first.trough] > 4 * fall_s)
-    return False
+        if smooth[later.top] - top_N > 0.5 * fall_N:
+            climb_s = t[later.top] - t[first.trough]
+            if like_others and climb_s > 4 * fall_s:
+                return True
+            if smooth[first.trough] > kinetic_N + 3 * shape.u_smooth_N and climb_s > 1.5 * fall_s:
+                return True
+            break
+    clear = np.flatnonzero(smooth[first.trough : shape.release] > top_N + fall_N)
+    if clear.size == 0:
+        return False
+    reached = first.trough + int(clear[0])
+    next_top = next((later.top for later in swings[1:] if later.top >= reached), reached)
+    return bool(t[next_top] - t[reached] > 3 * fall_s)
 
 
 def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -> Break:
@@ -107,7 +126,6 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
     slope = _slope_before(shape, top_s - 0.3 * fall_s, 0.7 * before_s, kinetic_N)
     start = Start(float(ramp.force_N[0]), slope, kinetic_N, u_kinetic_N)
     rows = []
-    stuck = []
     settings = _settings(ramp, slope, fall_s, start)
     for setting in settings:
         b = breaks(ramp, close, moments, setting, start)
@@ -119,10 +137,10 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
                 (b.static_N - b.highest_before_N) / np.sqrt(b.var_static + close.noise_N[0] ** 2)
             )
         )
-        rows.append(np.stack([fits, b.static_N, b.var_static, moments, b.excess_N, b.var_excess]))
-    for hand in {(s.hand_N2_s3, s.tremor_N): s for s in settings}.values():
-        stuck.append(stuck_likelihood(ramp, close, hand, start))
-    fits, static, var_static, moment, excess, var_excess = np.concatenate(rows, axis=1)
+        rows.append(np.stack([fits, b.static_N, b.var_static, moments, b.excess_N, b.var_excess, b.surprise]))
+    hands = {(s.hand_N2_s3, s.tremor_N): s for s in settings}.values()
+    stuck = [stuck_likelihood(ramp, close, hand, start) for hand in hands]
+    fits, static, var_static, moment, excess, var_excess, surprise = np.concatenate(rows, axis=1)
     weight = np.exp(fits - fits.max())
     prior_mass = moments.size * sum(math.exp(setting.log_prior) for setting in settings)
     log_odds = fits.max() + math.log(weight.sum() / prior_mass) - _log_mean_exp(stuck)
@@ -132,12 +150,14 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
     excess_N = float(weight @ excess)
     omega = math.pi / fall_s
     u_moment_s = math.hypot(MOMENT_OF_FALL * fall_s, MOMENT_OF_STEP * dt)
+    surprised = float(weight @ surprise)
     u_model_N = math.hypot(slope * u_moment_s, LEVEL_OF_MODEL * static_N)
     return Break(
         time_s=start_s + time_s,
         u_time_s=math.sqrt(float(weight @ (moment - time_s) ** 2) + fine_s**2 / 192),
         static_N=static_N,
-        u_static_N=math.sqrt(float(weight @ (var_static + (static - static_N) ** 2)) + u_model_N**2),
+        u_static_N=math.sqrt(max(1.0, surprised))
+        * math.sqrt(float(weight @ (var_static + (static - static_N) ** 2)) + u_model_N**2),
         excess_N=excess_N,
         u_excess_N=math.sqrt(float(weight @ (var_excess + (excess - excess_N) ** 2))),
         top=swing.top,
@@ -146,6 +166,8 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
         swing=slope / (omega * max(excess_N, 1e-3 * kinetic_N)),
         samples_in_fall=seen,
         log_odds=float(log_odds),
+        surprise=surprised,
+        before_burst_N=_before_burst(shape, swing.top, fall_s, static_N),
     )
 
 
@@ -168,6 +190,24 @@ def _slope_before(shape: Shape, until_s: float, over_s: float, kinetic_N: float)
     """Return the loading rate over a stretch before the break, never under a twentieth of the level a second."""
     ends = np.interp([until_s - over_s, until_s], shape.time_s, shape.smooth_N)
     return max(float(ends[1] - ends[0]) / over_s, 0.05 * kinetic_N)
+
+
+def _before_burst(shape: Shape, top: int, fall_s: float, static_N: float) -> float | None:
+    """Return the force from which a burst of the hand led to the break, or None when the ramp was even.
+
+    A burst: the last rise to the top is far steeper than the second before it, and covers a good part of
+    the force. Where in it the sled let go cannot be placed by any sampling.
+    """
+    t, smooth = shape.time_s, shape.smooth_N
+    last_s = max(fall_s, 3 * shape.step_s)
+    rise = np.interp(t[top] - np.array([0.0, 0.5, 1.0, 1.5, 2.0]) * last_s, t, smooth)
+    steepest = float(np.max(-np.diff(rise))) / (0.5 * last_s)
+    earlier = np.interp(t[top] - 2 * last_s - np.array([0.0, 0.7]), t, smooth)
+    usual = max(float(earlier[0] - earlier[1]) / 0.7, 0.05 * static_N)
+    before_N = float(np.min(rise))
+    if steepest > BURST * usual and before_N < 0.88 * static_N and before_N > 0.2 * static_N:
+        return before_N
+    return None
 
 
 def _settings(ramp: Piece, slope: float, fall_s: float, start: Start) -> list[Setting]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -114,8 +114,6 @@ def from_repeats(coefficients: list[Measured]) -> Measured:
 
 def with_coefficients(pull: Pull, conditions: Conditions) -> Pull:
     """Return the pull with the static and kinetic coefficients its forces imply."""
-    from dataclasses import replace
-
     return replace(
         pull,
         static_coefficient=coefficient(pull.breakaway.force, conditions),

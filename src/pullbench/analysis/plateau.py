@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -63,14 +64,11 @@ def slide_end(shape: Shape, start: int) -> int:
     if edges.size < 6:
         return end
     at = np.searchsorted(t, edges)
-    means = np.array(
-        [float(pull[b : a + 1].mean()) if a > b else math.nan for a, b in zip(at[:-1], at[1:], strict=True)]
-    )
+    means = np.array([float(pull[b : a + 1].mean()) if a > b else math.nan for a, b in pairwise(at)])
     means = means[~np.isnan(means)]
     body = means[len(means) // 4 : max(3 * len(means) // 4 + 1, len(means) // 4 + 3)]
     middle = float(np.median(body))
     spread = max(1.4826 * float(np.median(np.abs(body - middle))), shape.noise_N / 3, 0.004 * abs(middle))
-    dropped = 0
     limit = len(means) // 2
     last_odd = -1
     for i in range(limit):
@@ -79,7 +77,7 @@ def slide_end(shape: Shape, start: int) -> int:
         elif i - last_odd > 3:
             break
     dropped = last_odd + 1
-    return int(np.searchsorted(t, t[end] - block_s * (dropped + (0.5 if dropped else 0.5))))
+    return int(np.searchsorted(t, t[end] - block_s * (dropped + 0.5)))
 
 
 def level_after(shape: Shape, found: Break | None, *, start: int, end: int) -> Level | None:
@@ -110,7 +108,7 @@ def _settled_from(shape: Shape, start: int, end: int) -> int:
     if k < 6:
         return start
     best, chosen = math.inf, 0
-    for cut in range(0, k // 2):
+    for cut in range(k // 2):
         tail = means[cut:]
         error = float(np.sum((tail - tail.mean()) ** 2)) / tail.size**2
         if error < best:

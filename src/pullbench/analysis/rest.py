@@ -6,9 +6,12 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from pullbench.analysis.noise import Hum, correlation_factor, hum_in, resolution_step, robust_sd
 from pullbench.model import FloatArray, PullWindow
+
+Mask = npt.NDArray[np.bool_]
 
 LET_GO_SETTLES_S = 0.15  # a string that falls slack swings the sensor for a moment
 OUTLIER = 5.0  # robust standard deviations; beyond it a rest sample is a knock, not rest
@@ -65,7 +68,7 @@ def rest_line(window: PullWindow) -> RestLine:
     )
     before, after = _only_true_rest(force_N, before, after, window)
     sides = {(True, True): "both", (True, False): "before", (False, True): "after", (False, False): "none"}[
-        (before.any(), after.any())
+        (bool(before.any()), bool(after.any()))
     ]
     if sides == "none":
         return _no_rest(window, step_N)
@@ -87,10 +90,7 @@ def rest_line(window: PullWindow) -> RestLine:
     n_eff = max(t.size / factor, 1.0)
     spread_s = float(np.std(t))
     u_level = max(noise_N / math.sqrt(n_eff), step_N / math.sqrt(12) if step_N > 3 * robust_sd(left) else 0.0)
-    if sides == "both":
-        u_slope = noise_N / math.sqrt(n_eff) / spread_s
-    else:
-        u_slope = _own_drift(t, f, noise_N, n_eff)
+    u_slope = noise_N / math.sqrt(n_eff) / spread_s if sides == "both" else _own_drift(t, f, noise_N, n_eff)
     return RestLine(
         level_N=level,
         slope_N_s=slope,
@@ -108,7 +108,7 @@ def rest_line(window: PullWindow) -> RestLine:
     )
 
 
-def _clean(force_N: FloatArray, chosen: FloatArray) -> FloatArray:
+def _clean(force_N: FloatArray, chosen: Mask) -> Mask:
     """Return the chosen samples less knocks."""
     kept = chosen.copy()
     if kept.sum() > 8:
@@ -122,22 +122,20 @@ def _clean(force_N: FloatArray, chosen: FloatArray) -> FloatArray:
     return kept
 
 
-def _only_true_rest(force_N, before, after, window):  # type: ignore[no-untyped-def]
+def _only_true_rest(force_N: FloatArray, before: Mask, after: Mask, window: PullWindow) -> tuple[Mask, Mask]:
     """Drop a side where the string was already tight: it differs from the other and lives (tremor)."""
     if before.any() and after.any() and min(before.sum(), after.sum()) >= 4:
         b, a = force_N[before], force_N[after]
         gap = window.direction * (float(np.median(b)) - float(np.median(a)))
-        lively = robust_sd(np.diff(b)), robust_sd(np.diff(a))
         height = float(np.max(window.direction * force_N)) - window.direction * float(np.median(a))
         if gap > 0.08 * height and float(np.std(b)) > 3 * float(np.std(a)):
             before = np.zeros_like(before)
         elif -gap > 0.08 * height and float(np.std(a)) > 3 * float(np.std(b)):
             after = np.zeros_like(after)
-        del lively
     return before, after
 
 
-def _slope(t: FloatArray, f: FloatArray, before: FloatArray, after: FloatArray) -> float:
+def _slope(t: FloatArray, f: FloatArray, before: Mask, after: Mask) -> float:
     rise = float(f[after].mean() - f[before].mean())
     return rise / float(t[after].mean() - t[before].mean())
 

@@ -78,7 +78,7 @@ def smoothed(values: FloatArray, sigma: float) -> FloatArray:
     """Return values under a Gaussian of sigma samples; under a third of a sample they stay as they are."""
     if sigma < 0.33 or values.size < 3:
         return values
-    reach = int(math.ceil(3.5 * sigma))
+    reach = math.ceil(3.5 * sigma)
     weights = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma) ** 2)
     padded = np.pad(values, reach, mode="edge")
     return np.convolve(padded, weights / weights.sum(), mode="valid")

@@ -99,7 +99,11 @@ def _motion(setting: Setting, *, sliding: bool) -> tuple[FloatArray, FloatArray]
 
 @dataclass(frozen=True, slots=True)
 class Breaks:
-    """For each candidate moment: log likelihood, static maximum (mean, variance), excess over kinetic."""
+    """For each candidate moment: log likelihood, static maximum (mean, variance), excess over kinetic.
+
+    surprise: mean squared innovation of the samples after the break, in units of what was expected (about
+    1 when the model fits).
+    """
 
     log_likelihood: FloatArray
     static_N: FloatArray
@@ -107,6 +111,10 @@ class Breaks:
     excess_N: FloatArray
     var_excess: FloatArray
     highest_before_N: FloatArray
+    surprise: FloatArray
+
+
+Passed = tuple[FloatArray, FloatArray, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +147,7 @@ def _opening(setting: Setting, start: Start) -> tuple[FloatArray, FloatArray]:
     return x, c
 
 
-def _stuck(piece, setting, x, c):  # type: ignore[no-untyped-def]
+def _stuck(piece: Piece, setting: Setting, x: FloatArray, c: FloatArray) -> list[Passed]:
     """Return (state, covariance, log likelihood, highest pull so far) after each sample of a stuck sled."""
     transition, grown = _step(*_motion(setting, sliding=False), piece.step_s)
     passed, total, top = [], 0.0, -math.inf
@@ -186,6 +194,7 @@ def breaks(ramp: Piece, close: Piece, moments_s: FloatArray, setting: Setting, s
         x[i] = f1 @ (letting @ (f0 @ passed[k][0]))
         c[i] = f1 @ (letting @ (f0 @ passed[k][1] @ f0.T + v0) @ letting.T) @ f1.T + v1
     total = before + np.array([passed[k][2] for k in at])
+    surprise, after = np.zeros(at.size), np.zeros(at.size)
     transition, grown = _step(*slides, dt_s)
     for k in range(int(at[0]) + 1, n):
         old, now = int(np.searchsorted(at, k - 1, "left")), int(np.searchsorted(at, k - 1, "right"))
@@ -198,6 +207,8 @@ def breaks(ramp: Piece, close: Piece, moments_s: FloatArray, setting: Setting, s
         x[:now] += ch * (miss / variance)[:, None]
         c[:now] -= ch[:, :, None] * (ch / variance[:, None])[:, None, :]
         total[:now] -= 0.5 * (miss * miss / variance + np.log(variance))
+        surprise[:now] += miss * miss / variance
+        after[:now] += 1
     return Breaks(
         log_likelihood=total,
         static_N=x[:, S],
@@ -205,4 +216,5 @@ def breaks(ramp: Piece, close: Piece, moments_s: FloatArray, setting: Setting, s
         excess_N=x[:, S] - x[:, K],
         var_excess=c[:, S, S] + c[:, K, K] - 2 * c[:, S, K],
         highest_before_N=np.array([max(top0, passed[k][3]) for k in at]),
+        surprise=surprise / np.maximum(after, 1),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -47,7 +48,7 @@ def saw_in(shape: Shape, *, start_s: float, end_s: float, kinetic_N: float, exce
         and smooth[swing.top] - smooth[swing.trough] > 0.6 * excess_N
     ]
     tops = [float(t[swing.top]) for swing in tall]
-    covered = sum(min(b - a, 3 * _usual_gap(tops)) for a, b in zip(tops[:-1], tops[1:], strict=True))
+    covered = sum(min(b - a, 3 * _usual_gap(tops)) for a, b in pairwise(tops))
     if tall:
         covered += float(t[tall[0].top]) - start_s if tops[0] - start_s < 2 * _usual_gap(tops) else 0.0
     rate = np.diff(smooth[(t >= start_s) & (t <= end_s)])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from functools import lru_cache
 
 
@@ -46,9 +47,9 @@ def coverage_factor(dof: float, coverage: float = 0.95) -> float:
     return _bisect(lambda t: _two_sided_tail(t, dof) - (1 - coverage))
 
 
-def _bisect(falling: object) -> float:
+def _bisect(falling: Callable[[float], float]) -> float:
     low, high = 1e-9, 1e6
     for _ in range(200):
         middle = math.sqrt(low * high)
-        low, high = (middle, high) if falling(middle) > 0 else (low, middle)  # type: ignore[operator]
+        low, high = (middle, high) if falling(middle) > 0 else (low, middle)
     return math.sqrt(low * high)

@@ -1,0 +1,247 @@
+"""The forces of one pull: value and budget, a bound with its reason, or why it cannot be told."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from pullbench.analysis.breakaway import Break
+from pullbench.analysis.plateau import Level
+from pullbench.analysis.rest import RestLine
+from pullbench.analysis.shape import Shape
+from pullbench.analysis.stick_slip import MOST_REGULAR, Saw
+from pullbench.analysis.student import coverage_factor
+from pullbench.model import (
+    BreakawayForce,
+    BudgetRow,
+    FloatArray,
+    Measured,
+    PlateauForce,
+    PullWindow,
+    StickSlip,
+    UncertaintyBudget,
+)
+
+TOO_DOUBTFUL = 0.15  # a standard uncertainty above this share of the value is no value
+SLOPE_TOO_STEEP = 0.25  # of the level, along the stretch: no plateau
+MODEL_DOF = 10.0  # the slip filter's own doubt is known to about a quarter (GUM G.4.2: 1/2 · 0.25⁻² ≈ 8–10)
+STUCK_DOUBT = 0.08  # of the static excess, while tops come back to it: found on the virtual bench
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """Everything the steps of the analysis saw in one window."""
+
+    window: PullWindow
+    rest: RestLine
+    shape: Shape
+    found: Break | None
+    level: Level | None
+    saw: Saw | None
+    u_gain: float
+
+
+def _measured(value_N: float, rows: list[BudgetRow]) -> Measured:
+    budget = UncertaintyBudget(tuple(sorted((row for row in rows if row.u > 0), key=lambda row: -row.u)))
+    k, u = coverage_factor(budget.effective_dof), budget.combined
+    return Measured(
+        kind="value", value=value_N, standard_uncertainty=u, limits=(value_N - k * u, value_N + k * u),
+        unit="N", budget=budget,
+    )  # fmt: skip
+
+
+def _bound(value_N: float, u_N: float, reason: str, budget: UncertaintyBudget) -> Measured:
+    low = value_N - coverage_factor(math.inf, 0.9) * u_N  # one-sided 95 %
+    return Measured(
+        kind="lower bound", value=value_N, standard_uncertainty=u_N, limits=(low, None), unit="N",
+        reason=reason, budget=budget,
+    )  # fmt: skip
+
+
+def rest_reading(reading: Reading) -> Measured:
+    """Return what the sensor read at rest, when it broke away."""
+    rest = reading.rest
+    if rest.sides == "none":
+        return Measured.cannot_tell("no rest was recorded before or after the pull", unit="N")
+    when = reading.window.start_s if reading.found is None else reading.found.time_s
+    value = rest.level_N + rest.slope_N_s * (when - rest.reference_s)
+    return _measured(value, _rest_rows(rest, when))
+
+
+def _rest_rows(rest: RestLine, when_s: float) -> list[BudgetRow]:
+    lever = abs(rest.slope_N_s and when_s - rest.reference_s)
+    return [
+        BudgetRow("rest reading", math.hypot(rest.u_level_N, rest.u_wander_N)),
+        BudgetRow("drift of the rest", rest.u_slope_N_s * (lever or abs(when_s - rest.reference_s))),
+    ]
+
+
+def breakaway_force(reading: Reading) -> BreakawayForce:
+    """Return the static maximum: a value, a lower bound with its reason, or why it cannot be told."""
+    rest, shape, found, window = reading.rest, reading.shape, reading.found, reading.window
+    if rest.sides == "none":
+        return _untold("no rest was recorded, so nought is not known")
+    if found is None:
+        if window.cut_start:
+            return _untold("the recording begins after it broke away")
+        return _held(reading)
+    if _gap_over(reading, found):
+        return _at_least(reading, found, "samples are missing where it broke away")
+    if clipped(reading):
+        return _at_least(reading, found, "the force ran off the sensor's scale")
+    if found.before_burst_N is not None:
+        u = math.hypot(0.01 * found.before_burst_N, rest.u_at(found.time_s))
+        budget = UncertaintyBudget((BudgetRow("when it broke away", u),))
+        reason = "the force jumped just before the break, so where in the jump it let go cannot be told"
+        return BreakawayForce(force=_bound(found.before_burst_N, u, reason, budget), time_s=found.time_s)
+    rows = [
+        *_rest_rows(rest, found.time_s),
+        BudgetRow("when it broke away", found.u_static_N, MODEL_DOF),
+        BudgetRow("resolution", rest.step_N / math.sqrt(12)),
+        BudgetRow("force scale, by masses", reading.u_gain * found.static_N),
+    ]
+    if found.u_static_N > TOO_DOUBTFUL * found.static_N:
+        return _untold("the force jumped at the break, so the moment cannot be placed")
+    if found.samples_in_fall < 3 and found.slope_N_s * shape.step_s > 0.004 * found.static_N:
+        return _at_least(reading, found, "sampled too coarsely to hold the peak")
+    return BreakawayForce(force=_measured(found.static_N, rows), time_s=found.time_s)
+
+
+def _untold(reason: str) -> BreakawayForce:
+    return BreakawayForce(force=Measured.cannot_tell(reason, unit="N"), time_s=None)
+
+
+def _at_least(reading: Reading, found: Break, reason: str) -> BreakawayForce:
+    u = math.hypot(found.u_static_N, reading.rest.u_at(found.time_s))
+    budget = UncertaintyBudget((BudgetRow("when it broke away", found.u_static_N),))
+    return BreakawayForce(force=_bound(found.static_N, u, reason, budget), time_s=found.time_s)
+
+
+def _held(reading: Reading) -> BreakawayForce:
+    """Return the highest held force as a lower bound: a tremor's crest was held too, but noise was not."""
+    shape, rest = reading.shape, reading.rest
+    inside = slice(shape.onset, shape.release + 1)
+    highest = float(np.max(shape.smooth_N[inside]))
+    when = float(shape.time_s[shape.onset + int(np.argmax(shape.smooth_N[inside]))])
+    u = math.hypot(rest.u_at(when), 2 * shape.u_smooth_N)
+    budget = UncertaintyBudget(
+        (BudgetRow("rest reading", rest.u_at(when)), BudgetRow("noise", 2 * shape.u_smooth_N))
+    )
+    return BreakawayForce(
+        force=_bound(highest, u, "it was held and let go without sliding", budget), time_s=None
+    )
+
+
+def plateau_force(reading: Reading) -> PlateauForce:
+    """Return the kinetic level over the settled stretch, or why it cannot be told."""
+    rest, level, found, saw = reading.rest, reading.level, reading.found, reading.saw
+
+    def untold(reason: str) -> PlateauForce:
+        stretch = (None, None) if level is None else (level.start_s, level.end_s)
+        return PlateauForce(
+            force=Measured.cannot_tell(reason, unit="N"), start_s=stretch[0], end_s=stretch[1]
+        )
+
+    if rest.sides == "none":
+        return untold("no rest was recorded, so nought is not known")
+    if found is None and not reading.window.cut_start:
+        return untold("it never broke away, so a level here would be a held force")
+    if level is None:
+        return untold("it slid too short a time to settle")
+    if saw is not None and saw.is_stick_slip:
+        return untold("it kept sticking and slipping, so there is no steady level")
+    trend = abs(level.slope_N_s) * (level.end_s - level.start_s)
+    if trend > SLOPE_TOO_STEEP * level.mean_N and level.mean_N > 0:
+        return untold("the force did not settle to a level")
+    if level.mean_N <= 0:
+        return untold("no pull is left once the rest reading is taken off")
+    middle = (level.start_s + level.end_s) / 2
+    rows = [
+        *_rest_rows(rest, middle),
+        BudgetRow("noise", level.u_scatter_N),
+        BudgetRow("sled's own momentum", level.u_momentum_N),
+        BudgetRow("sled may have stuck", _u_stuck(reading)),
+        BudgetRow("resolution", rest.step_N / math.sqrt(12) if rest.step_N > 3 * rest.noise_N else 0.0),
+        BudgetRow("force scale, by masses", reading.u_gain * level.mean_N),
+    ]
+    told = _measured(level.mean_N, rows)
+    if told.standard_uncertainty is not None and told.standard_uncertainty > TOO_DOUBTFUL * level.mean_N:
+        return untold("the force swung too much to tell a level")
+    return PlateauForce(force=told, start_s=level.start_s, end_s=level.end_s)
+
+
+def _u_stuck(reading: Reading) -> float:
+    """Return the doubt from a sled that may have stuck now and then: its tops came back to the static maximum."""
+    saw, found, level = reading.saw, reading.found, reading.level
+    if saw is None or found is None or level is None or not saw.highs_N:
+        return 0.0
+    return STUCK_DOUBT * saw.share * max(found.static_N - level.mean_N, 0.0)
+
+
+def stick_slip(reading: Reading) -> StickSlip | None:
+    """Return highs, lows, mean, count and rhythm of a sawtooth, or None when there is none."""
+    saw, level = reading.saw, reading.level
+    if saw is None or not saw.is_stick_slip:
+        return None
+    highs, lows = np.array(saw.highs_N), np.array(saw.lows_N)
+    u_rest = reading.rest.u_at(saw.times_s[0]) if reading.rest.sides != "none" else 0.0
+    middle = level.mean_N if level is not None else float((highs.mean() + lows.mean()) / 2)
+    u_mean = math.hypot(level.u_momentum_N, 0.02 * level.mean_N) if level is not None else 0.05 * abs(middle)
+    gaps = np.diff(saw.times_s)
+    excess = float(np.median(highs)) - middle
+    regular = float(np.std(highs)) < MOST_REGULAR * excess and len(highs) >= 4
+    return StickSlip(
+        high=_typical(highs, u_rest),
+        low=_typical(lows, u_rest),
+        mean=_measured(middle, [BudgetRow("rest reading", u_rest), BudgetRow("sled's own momentum", u_mean)]),
+        count=len(highs),
+        rhythm_Hz=float(1 / np.median(gaps)) if gaps.size else 0.0,
+        mean_is_kinetic=regular,
+    )
+
+
+def _typical(values_N: FloatArray, u_rest_N: float) -> Measured:
+    spread = (
+        float(np.std(values_N, ddof=1)) / math.sqrt(values_N.size)
+        if values_N.size > 1
+        else abs(float(values_N[0])) * 0.05
+    )
+    rows = [
+        BudgetRow(
+            "scatter of the slips", max(spread, 1e-9 * abs(float(values_N.mean()))), max(values_N.size - 1, 1)
+        ),
+        BudgetRow("rest reading", u_rest_N),
+    ]
+    return _measured(float(np.median(values_N)), rows)
+
+
+def _gap_over(reading: Reading, found: Break) -> bool:
+    t = reading.shape.time_s
+    near = (t > found.time_s - 3 * reading.shape.step_s) & (
+        t < found.time_s + max(found.fall_s, 3 * reading.shape.step_s)
+    )
+    index = np.flatnonzero(near)
+    if index.size < 2:
+        return False
+    steps = np.diff(t[max(index[0] - 1, 0) : index[-1] + 2])
+    return bool(
+        steps.max() > 3.5 * reading.shape.step_s and steps.max() * found.slope_N_s > 0.01 * found.static_N
+    )
+
+
+def clipped(reading: Reading) -> bool:
+    """Tell whether the force ran off the scale: the extreme is repeated while its neighbours still climb."""
+    raw = reading.window.direction * reading.window.trace.force_N
+    top = float(raw.max())
+    at_top = np.flatnonzero(raw >= top - 1e-9 * abs(top))
+    if at_top.size < 3:
+        return False
+    runs = np.split(at_top, np.flatnonzero(np.diff(at_top) > 1) + 1)
+    longest = max(runs, key=len)
+    if longest.size < 3 or longest[0] < 3 or longest[-1] > raw.size - 4:
+        return False
+    climb = raw[longest[0]] - raw[longest[0] - 2]
+    fall = raw[longest[-1]] - raw[longest[-1] + 2]
+    return bool(min(climb, fall) > 4 * max(reading.rest.noise_N, reading.rest.step_N))
