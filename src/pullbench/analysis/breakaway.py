@@ -15,8 +15,9 @@ from pullbench.model import FloatArray
 POINTS_PER_FALL = 48  # a break in a damped string is a cusp: coarser means would blunt it
 MODEL_ERROR = 0.05  # of the depth fallen: friction and string are never exactly as supposed
 MOMENT_OF_FALL, MOMENT_OF_STEP, LEVEL_OF_MODEL = 0.03, 0.3, 7e-4  # how well the model places the moment
+FROM_REST = 0.15  # a rise from under this share within two falls: there was no ramp at all
 BURST = 8.0  # times the usual loading rate (judgement, checked on the virtual bench)
-CONVINCING = 4.0  # log odds: 50 to 1
+CONVINCING, CLEAR = 4.0, 10.0  # log odds: 50 to 1; and so much that no later top can argue
 # Static over kinetic, less one: median and spread of the logarithm in the open textbook tables with both
 # coefficients (OpenStax College Physics 2e and University Physics 1, coefficient tables; 0.5, factor 2).
 USUAL_EXCESS, EXCESS_SPREAD = 0.45, 1.0
@@ -31,8 +32,8 @@ class Break:
     top after the break; fall_s: from it to the trough.  slope_N_s: loading rate.  swing: β, the loading rate
     over ω times the excess (under 0.2 a clean break, over 1 a swing).  samples_in_fall: how finely the fall
     was seen.  log_odds: of a break here against a sled that stayed put.  before_burst_N: the force before a
-    burst of the hand that led to the break, None for an ordinary ramp.  surprise: of the samples after the
-    break, 1 when the model fits.
+    burst of the hand that led to the break (0 straight from rest), None for an ordinary ramp.  surprise: of
+    the samples after the break, 1 when the model fits.
     """
 
     time_s: float
@@ -57,22 +58,32 @@ def find_break(shape: Shape, *, kinetic_N: float, u_kinetic_N: float) -> Break |
     Tops below the kinetic level cannot be breaks. The highest top is taken
     when none before it convinces; the fall of letting go is no break.
     """
-    smooth = shape.smooth_N
+    smooth, t = shape.smooth_N, shape.time_s
     lowest = kinetic_N - max(3 * shape.u_smooth_N, 2 * u_kinetic_N)
-    ripple_N = 0.0
+    reached_s = float(
+        t[shape.onset + int(np.argmax(smooth[shape.onset : shape.release + 1] > 0.97 * kinetic_N))]
+    )
+    ripple_N, weak = 0.0, None
     for i, swing in enumerate(shape.swings):
-        fall_N = float(smooth[swing.top] - smooth[swing.trough])
-        if shape.time_s[swing.trough] >= shape.time_s[shape.release]:
-            return None  # the fall is the letting go
-        if smooth[swing.top] > lowest:
+        fall_N, top_N = float(smooth[swing.top] - smooth[swing.trough]), float(smooth[swing.top])
+        left_s = float(t[shape.release] - t[swing.top])
+        if t[swing.trough] >= t[shape.release] or t[swing.top] - reached_s > max(1.0, 3 * left_s):
+            break  # the fall of letting go, or of a hand that stopped after a long slide
+        if top_N > lowest:
             found = weigh(shape, swing, kinetic_N=kinetic_N, u_kinetic_N=u_kinetic_N)
             later = max((smooth[other.top] for other in shape.swings[i + 1 :]), default=-math.inf)
             held_on = _ramp_went_on(shape, shape.swings[i:], kinetic_N, like_others=fall_N < 2 * ripple_N)
-            highest = later < smooth[swing.top] and (found.log_odds > 0 or fall_N > 3 * ripple_N)
-            if highest or (found.log_odds > CONVINCING and not held_on):
-                return found
+            highest = later < top_N and (found.log_odds > 0 or fall_N > 3 * ripple_N)
+            plain_fall = found.log_odds > 0 and fall_N > max(3 * ripple_N, 0.1 * kinetic_N)
+            if weak is not None and top_N > weak[1] and found.log_odds > weak[0].log_odds + 6:
+                weak = None  # what came before was the hand: the later, higher break is far clearer
+            if plain_fall or found.log_odds > CLEAR or highest:
+                if not held_on or highest:
+                    return found if weak is None else weak[0]
+            elif found.log_odds > CONVINCING and not held_on and weak is None:
+                weak = (found, top_N + fall_N)
         ripple_N = max(ripple_N, fall_N)
-    return None
+    return None if weak is None else weak[0]
 
 
 def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...], kinetic_N: float, *, like_others: bool) -> bool:
@@ -92,15 +103,28 @@ def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...], kinetic_N: float, *, 
             climb_s = t[later.top] - t[first.trough]
             if like_others and climb_s > 4 * fall_s:
                 return True
-            if smooth[first.trough] > kinetic_N + 3 * shape.u_smooth_N and climb_s > 1.5 * fall_s:
+            still_above = smooth[first.trough] > kinetic_N + 0.25 * (top_N - kinetic_N) + 3 * shape.u_smooth_N
+            if still_above and climb_s > 1.5 * fall_s:
                 return True
             break
-    clear = np.flatnonzero(smooth[first.trough : shape.release] > top_N + fall_N)
-    if clear.size == 0:
+    higher = next((later for later in swings[1:] if smooth[later.top] > top_N + fall_N), None)
+    if higher is None:
         return False
-    reached = first.trough + int(clear[0])
-    next_top = next((later.top for later in swings[1:] if later.top >= reached), reached)
-    return bool(t[next_top] - t[reached] > 3 * fall_s)
+    if fall_N < 0.1 * kinetic_N:
+        climb = (smooth[higher.top] - smooth[first.trough]) / (t[higher.top] - t[first.trough])
+        if climb < 3 * _steepest_ramp(shape, first.top):
+            return True
+    reached = first.trough + int(np.argmax(smooth[first.trough : higher.top + 1] > top_N + fall_N))
+    return bool(t[higher.top] - t[reached] > 3 * fall_s)
+
+
+def _steepest_ramp(shape: Shape, top: int) -> float:
+    """Return the steepest loading rate over any fifth of a second before a top, in N/s."""
+    t = shape.time_s
+    times = np.arange(t[top], t[0], -0.2)
+    if times.size < 2:
+        return 0.0
+    return float(np.max(-np.diff(np.interp(times, t, shape.smooth_N)))) / 0.2
 
 
 def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -> Break:
@@ -110,7 +134,7 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
     """
     t, dt = shape.time_s, shape.step_s
     top_s = float(t[swing.top])
-    fall_s = max(float(t[swing.trough]) - top_s, dt)
+    fall_s = max(_fall_time(shape, swing), dt)
     seen = fall_s / dt
     before_s = min(max(2 * fall_s, 0.25, 6 * dt), 0.6 if seen > 3 else 12 * dt)
     until_s = top_s + (0.8 * fall_s if seen > 3 else fall_s + dt)
@@ -151,7 +175,12 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
     omega = math.pi / fall_s
     u_moment_s = math.hypot(MOMENT_OF_FALL * fall_s, MOMENT_OF_STEP * dt)
     surprised = float(weight @ surprise)
-    u_model_N = math.hypot(slope * u_moment_s, LEVEL_OF_MODEL * static_N)
+    highest_N = (
+        float(np.max(shape.smooth_N[: int(np.searchsorted(t, start_s + time_s)) + 1])) - 2 * shape.u_smooth_N
+    )
+    short_N = max(highest_N - static_N, 0.0)  # a stuck sled has held every force before the break
+    static_N += short_N
+    u_model_N = math.hypot(slope * u_moment_s, LEVEL_OF_MODEL * static_N, short_N)
     return Break(
         time_s=start_s + time_s,
         u_time_s=math.sqrt(float(weight @ (moment - time_s) ** 2) + fine_s**2 / 192),
@@ -167,8 +196,25 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
         samples_in_fall=seen,
         log_odds=float(log_odds),
         surprise=surprised,
-        before_burst_N=_before_burst(shape, swing.top, fall_s, static_N),
+        before_burst_N=_before_burst(shape, swing.top, fall_s),
     )
+
+
+def _fall_time(shape: Shape, swing: Swing) -> float:
+    """Return half a swing of the sled on its string, from how quickly the force fell after the top.
+
+    The trough itself is no mark: a sled that sticks again leaves it flat. A free swing has done 0.92 of its
+    depth after 0.82 of its half period.
+    """
+    smooth = shape.smooth_N[swing.top : swing.trough + 1]
+    deep = smooth[0] - 0.92 * (smooth[0] - smooth[-1])
+    reached = swing.top + int(np.argmax(smooth <= deep))
+    before = max(reached - 1, swing.top)
+    share = (shape.smooth_N[before] - deep) / max(shape.smooth_N[before] - shape.smooth_N[reached], 1e-300)
+    at_s = shape.time_s[before] + min(max(float(share), 0.0), 1.0) * (
+        shape.time_s[reached] - shape.time_s[before]
+    )
+    return float(at_s - shape.time_s[swing.top]) / 0.82
 
 
 def _even(shape: Shape, from_s: float, to_s: float, grid_s: float, kinetic_N: float) -> tuple[Piece, float]:
@@ -192,22 +238,27 @@ def _slope_before(shape: Shape, until_s: float, over_s: float, kinetic_N: float)
     return max(float(ends[1] - ends[0]) / over_s, 0.05 * kinetic_N)
 
 
-def _before_burst(shape: Shape, top: int, fall_s: float, static_N: float) -> float | None:
+def _before_burst(shape: Shape, top: int, fall_s: float) -> float | None:
     """Return the force from which a burst of the hand led to the break, or None when the ramp was even.
 
     A burst: the last rise to the top is far steeper than the second before it, and covers a good part of
     the force. Where in it the sled let go cannot be placed by any sampling.
     """
     t, smooth = shape.time_s, shape.smooth_N
-    last_s = max(fall_s, 3 * shape.step_s)
+    top_N = float(smooth[top])
+    low = np.flatnonzero(smooth[:top] < FROM_REST * top_N)
+    if low.size == 0 or t[top] - t[low[-1]] < max(1.2 * fall_s, 3 * shape.step_s):
+        return 0.0
+    last_s = max(min(fall_s, 0.12, 0.2 * float(t[top] - t[low[-1]])), 3 * shape.step_s)
     rise = np.interp(t[top] - np.array([0.0, 0.5, 1.0, 1.5, 2.0]) * last_s, t, smooth)
     steepest = float(np.max(-np.diff(rise))) / (0.5 * last_s)
-    earlier = np.interp(t[top] - 2 * last_s - np.array([0.0, 0.7]), t, smooth)
-    usual = max(float(earlier[0] - earlier[1]) / 0.7, 0.05 * static_N)
+    earlier_s = max(float(t[low[-1]]), float(t[top]) - 2 * last_s - 0.7)
+    earlier = np.interp([float(t[top]) - 2 * last_s, earlier_s], t, smooth)
+    usual = max(
+        float(earlier[0] - earlier[1]) / max(float(t[top]) - 2 * last_s - earlier_s, 1e-9), 0.05 * top_N
+    )
     before_N = float(np.min(rise))
-    if steepest > BURST * usual and before_N < 0.88 * static_N and before_N > 0.2 * static_N:
-        return before_N
-    return None
+    return before_N if steepest > BURST * usual and before_N < 0.85 * top_N else None
 
 
 def _settings(ramp: Piece, slope: float, fall_s: float, start: Start) -> list[Setting]:
@@ -234,7 +285,7 @@ def _settings(ramp: Piece, slope: float, fall_s: float, start: Start) -> list[Se
         for faster, damping, fade, (jerk, livelier) in product(
             (0.7, 1.05, 1.6),
             (0.03, 0.2),
-            (0.0, 0.3),
+            (0.0, 0.12, 0.35),
             ((1.0, 1.0), (1.0, 100.0), (1.0, 1e4), (100.0, 1.0), (1e4, 1.0)),
         )
     ]

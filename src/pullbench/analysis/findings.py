@@ -116,17 +116,20 @@ def _notice_rest(reading: Reading, reference: float) -> Iterator[Seen]:
 def _notice_start(reading: Reading, breakaway: BreakawayForce, found: Break) -> Iterator[Seen]:
     loading_s = found.time_s - reading.window.start_s
     harm = found.u_static_N / max(found.static_N, 1e-30)
-    if found.before_burst_N is not None:
-        yield seen(0.12, "jerked at the break", "The force jumped just before it broke away: the static maximum is at least this high.",
+    if found.before_burst_N == 0:
+        yield seen(0.15, "started too fast", f"Loaded in {seconds(loading_s)}: static cannot be told.",
+                   "Take a slow count of three to reach the break.")  # fmt: skip
+    elif found.before_burst_N is not None:
+        yield seen(0.12, "jerked at the break", "The force jumped just before it broke away: static is at least this.",
                    "Keep the pull growing evenly right through the break.")  # fmt: skip
     elif found.swing > FAST_START or loading_s < 0.25:
-        yield seen(max(harm, 0.012), "started too fast", f"Loaded in {seconds(max(loading_s, 0.01))}: the break is hard to place.",
+        yield seen(max(harm, 0.012), "started too fast", f"Loaded in {seconds(loading_s)}: the break is hard to place.",
                    "Take a slow count of three to reach the break.")  # fmt: skip
     elif breakaway.force.kind == "cannot tell" and reading.rest.sides != "none":
         yield seen(0.3, "break not clear", "The force jumped around at the break, so its moment cannot be placed.",
                    "Lift the slack out first, wait one breath, then pull evenly.")  # fmt: skip
     if breakaway.force.kind == "lower bound" and "coarse" in (breakaway.force.reason or ""):
-        yield seen(0.02, "sampled too coarsely", f"Samples came every {seconds(reading.shape.step_s)}: none caught the very top.",
+        yield seen(0.02, "sampled too coarsely", f"Samples {seconds(reading.shape.step_s)} apart: none caught the top.",
                    "Count to four on the ramp, or set the sensor to a faster rate.")  # fmt: skip
     if breakaway.force.kind == "lower bound" and "missing" in (breakaway.force.reason or ""):
         yield seen(

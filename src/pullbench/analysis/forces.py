@@ -10,7 +10,7 @@ import numpy as np
 from pullbench.analysis.breakaway import Break
 from pullbench.analysis.plateau import Level
 from pullbench.analysis.rest import RestLine
-from pullbench.analysis.shape import Shape
+from pullbench.analysis.shape import Shape, smoothed
 from pullbench.analysis.stick_slip import MOST_REGULAR, Saw
 from pullbench.analysis.student import coverage_factor
 from pullbench.model import (
@@ -26,7 +26,9 @@ from pullbench.model import (
 
 TOO_DOUBTFUL = 0.15  # a standard uncertainty above this share of the value is no value
 SLOPE_TOO_STEEP = 0.25  # of the level, along the stretch: no plateau
-MODEL_DOF = 10.0  # the slip filter's own doubt is known to about a quarter (GUM G.4.2: 1/2 · 0.25⁻² ≈ 8–10)
+HELD_S = 0.3  # a force counts as held when it lasted so long: crests of noise and tremor do not
+COARSE = 0.008  # of the force, between two samples of the ramp: then the top may have been missed
+MODEL_DOF = 15.0  # the slip filter's own doubt is known to about a fifth (GUM G.4.2: 1/2 · 0.18⁻² = 15)
 STUCK_DOUBT = 0.08  # of the static excess, while tops come back to it: found on the virtual bench
 
 
@@ -71,10 +73,9 @@ def rest_reading(reading: Reading) -> Measured:
 
 
 def _rest_rows(rest: RestLine, when_s: float) -> list[BudgetRow]:
-    lever = abs(rest.slope_N_s and when_s - rest.reference_s)
     return [
         BudgetRow("rest reading", math.hypot(rest.u_level_N, rest.u_wander_N)),
-        BudgetRow("drift of the rest", rest.u_slope_N_s * (lever or abs(when_s - rest.reference_s))),
+        BudgetRow("drift of the rest", rest.u_slope_N_s * rest.lever_s(when_s)),
     ]
 
 
@@ -91,6 +92,8 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
         return _at_least(reading, found, "samples are missing where it broke away")
     if clipped(reading):
         return _at_least(reading, found, "the force ran off the sensor's scale")
+    if found.before_burst_N == 0:
+        return _untold("it was jerked from rest: the force rose to its top as fast as the sled can swing")
     if found.before_burst_N is not None:
         u = math.hypot(0.01 * found.before_burst_N, rest.u_at(found.time_s))
         budget = UncertaintyBudget((BudgetRow("when it broke away", u),))
@@ -104,7 +107,7 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
     ]
     if found.u_static_N > TOO_DOUBTFUL * found.static_N:
         return _untold("the force jumped at the break, so the moment cannot be placed")
-    if found.samples_in_fall < 3 and found.slope_N_s * shape.step_s > 0.004 * found.static_N:
+    if found.samples_in_fall < 3 and found.slope_N_s * shape.step_s > COARSE * found.static_N:
         return _at_least(reading, found, "sampled too coarsely to hold the peak")
     return BreakawayForce(force=_measured(found.static_N, rows), time_s=found.time_s)
 
@@ -114,17 +117,23 @@ def _untold(reason: str) -> BreakawayForce:
 
 
 def _at_least(reading: Reading, found: Break, reason: str) -> BreakawayForce:
-    u = math.hypot(found.u_static_N, reading.rest.u_at(found.time_s))
-    budget = UncertaintyBudget((BudgetRow("when it broke away", found.u_static_N),))
+    missed = 0.5 * found.slope_N_s * reading.shape.step_s
+    u = math.hypot(found.u_static_N, missed, reading.rest.u_at(found.time_s))
+    budget = UncertaintyBudget(
+        (BudgetRow("when it broke away", found.u_static_N), BudgetRow("sampling", missed))
+    )
     return BreakawayForce(force=_bound(found.static_N, u, reason, budget), time_s=found.time_s)
 
 
 def _held(reading: Reading) -> BreakawayForce:
-    """Return the highest held force as a lower bound: a tremor's crest was held too, but noise was not."""
+    """Return the highest force that was held for a moment, as a lower bound."""
     shape, rest = reading.shape, reading.rest
+    if shape.level_N <= 0:
+        return _untold("nothing stands above the rest reading")
     inside = slice(shape.onset, shape.release + 1)
-    highest = float(np.max(shape.smooth_N[inside]))
-    when = float(shape.time_s[shape.onset + int(np.argmax(shape.smooth_N[inside]))])
+    held = smoothed(shape.pull_N[inside], HELD_S / shape.step_s / 3)
+    highest = float(np.max(held))
+    when = float(shape.time_s[shape.onset + int(np.argmax(held))])
     u = math.hypot(rest.u_at(when), 2 * shape.u_smooth_N)
     budget = UncertaintyBudget(
         (BudgetRow("rest reading", rest.u_at(when)), BudgetRow("noise", 2 * shape.u_smooth_N))
@@ -240,8 +249,8 @@ def clipped(reading: Reading) -> bool:
         return False
     runs = np.split(at_top, np.flatnonzero(np.diff(at_top) > 1) + 1)
     longest = max(runs, key=len)
-    if longest.size < 3 or longest[0] < 3 or longest[-1] > raw.size - 4:
+    if longest.size < 4 or longest[0] < 3 or longest[-1] > raw.size - 4:
         return False
     climb = raw[longest[0]] - raw[longest[0] - 2]
     fall = raw[longest[-1]] - raw[longest[-1] + 2]
-    return bool(min(climb, fall) > 4 * max(reading.rest.noise_N, reading.rest.step_N))
+    return bool(min(climb, fall) > 8 * max(reading.rest.noise_N, reading.rest.step_N))

@@ -37,6 +37,7 @@ class RestLine:
     step_N: float
     hum: Hum | None
     sides: str
+    seen_s: float
     before_N: tuple[float, float, int] | None
     after_N: tuple[float, float, int] | None
 
@@ -45,9 +46,14 @@ class RestLine:
         line = self.level_N + self.slope_N_s * (time_s - self.reference_s)
         return line if self.hum is None else line + self.hum.at(time_s)
 
+    def lever_s(self, time_s: float) -> float:
+        """Return how far in time the drift is carried: with one side, never beyond twice what was seen of it."""
+        lever = abs(time_s - self.reference_s)
+        return lever if self.sides == "both" else min(lever, 2 * self.seen_s)
+
     def u_at(self, time_s: float) -> float:
         """Return the standard uncertainty of the rest reading at one time, in newtons."""
-        lever = time_s - self.reference_s
+        lever = self.lever_s(time_s)
         return math.sqrt(self.u_level_N**2 + (self.u_slope_N_s * lever) ** 2 + self.u_wander_N**2)
 
 
@@ -103,6 +109,7 @@ def rest_line(window: PullWindow) -> RestLine:
         step_N=step_N,
         hum=hum,
         sides=sides,
+        seen_s=float(t[-1] - t[0]),
         before_N=_side(force_N[before], noise_N, factor),
         after_N=_side(force_N[after], noise_N, factor),
     )
@@ -146,7 +153,7 @@ def _own_drift(t: FloatArray, f: FloatArray, noise_N: float, n_eff: float) -> fl
         return 0.0
     spread_s = float(np.std(t))
     slope = float(np.polyfit(t - t.mean(), f, 1)[0])
-    return min(math.hypot(slope, noise_N / math.sqrt(n_eff) / spread_s), 3 * noise_N / max(spread_s, 1e-9))
+    return math.hypot(slope, noise_N / math.sqrt(n_eff) / spread_s)
 
 
 def _wander(t: FloatArray, left: FloatArray, noise_N: float, factor: float) -> float:
@@ -172,6 +179,6 @@ def _no_rest(window: PullWindow, step_N: float) -> RestLine:
     level = 0.0
     return RestLine(
         level_N=level, slope_N_s=0.0, reference_s=window.start_s, u_level_N=math.nan, u_slope_N_s=0.0,
-        u_wander_N=0.0, noise_N=noise_N, correlation=1.0, step_N=step_N, hum=None, sides="none",
+        u_wander_N=0.0, noise_N=noise_N, correlation=1.0, step_N=step_N, hum=None, sides="none", seen_s=0.0,
         before_N=None, after_N=None,
     )  # fmt: skip

@@ -4,10 +4,12 @@ A hand pulls a sled through something springy. Seen through the sensor (all in n
 
     stuck     the reading is H + T: the hand's smooth pull H (its slope does a random walk) and tremor T
     sliding   the reading is H + T − y, where y is what the sled's own motion takes out of the string:
-              w' = ω² p,  y' = w + 2ζω p,  p = reading − friction,  friction = K + Z,  Z' = −Z/τ
+              w' = ω² p,  y' = w + 2ζω p,  p = reading − friction,  friction = K + Z,
+              τ Z' = Z₂ − Z,  τ Z₂' = −Z₂
 
 with ω² = stiffness/mass, ζ the string's damping, K the kinetic friction and Z the static excess that is
-still to fade after the break (at once for Coulomb friction, within τ for velocity-weakening). At the break
+still to fade after the break: gone at once for Coulomb friction (τ = 0), slowly at first and then faster for
+friction that weakens with speed, because the sled has to gather speed first. At the break
 the static maximum S = H + T is kept as a state, so that the samples after the break sharpen it too. Every
 term is linear, so a Kalman filter gives the exact likelihood and the posterior of S for each candidate
 moment. Kalman 1960; continuous noise is discretised after Van Loan 1978.
@@ -22,10 +24,11 @@ import numpy as np
 
 from pullbench.model import FloatArray
 
-H, H_SLOPE, T, T_SLOPE, Y, W, K, S, Z = range(9)
+H, H_SLOPE, T, T_SLOPE, Y, W, K, S, Z, Z_AHEAD = range(10)
+SIZE = 10
 TREMOR_HZ = 9.0  # physiological tremor peaks at 6–12 Hz (Lakie 2015; Sutton and Sykes 1967)
 TREMOR_WIDTH_HZ = 0.8
-READS = np.array([1.0, 0, 1.0, 0, -1.0, 0, 0, 0, 0])
+READS = np.array([1.0, 0, 1.0, 0, -1.0, 0, 0, 0, 0, 0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +85,7 @@ def _step(drift: FloatArray, diffusion: FloatArray, dt_s: float) -> tuple[FloatA
 
 def _motion(setting: Setting, *, sliding: bool) -> tuple[FloatArray, FloatArray]:
     nu, gamma = 2 * math.pi * TREMOR_HZ, 2 * math.pi * TREMOR_WIDTH_HZ
-    drift, diffusion = np.zeros((9, 9)), np.zeros((9, 9))
+    drift, diffusion = np.zeros((SIZE, SIZE)), np.zeros((SIZE, SIZE))
     drift[H, H_SLOPE] = drift[T, T_SLOPE] = 1.0
     drift[T_SLOPE, T], drift[T_SLOPE, T_SLOPE] = -nu * nu, -2 * gamma
     diffusion[H_SLOPE, H_SLOPE] = setting.hand_N2_s3 * (setting.after_factor if sliding else 1.0)
@@ -93,7 +96,9 @@ def _motion(setting: Setting, *, sliding: bool) -> tuple[FloatArray, FloatArray]
         drift[W] += setting.omega_rad_s**2 * net
         drift[Y] += 2 * setting.damping * setting.omega_rad_s * net
         drift[Y, W] += 1.0
-        drift[Z, Z] = -1 / setting.fade_s if setting.fade_s > 0 else 0.0
+        if setting.fade_s > 0:
+            drift[Z_AHEAD, Z_AHEAD] = drift[Z, Z] = -1 / setting.fade_s
+            drift[Z, Z_AHEAD] = 1 / setting.fade_s
     return drift, diffusion
 
 
@@ -139,7 +144,7 @@ def ramp_likelihood(ramp: Piece, setting: Setting, start: Start) -> float:
 
 def _opening(setting: Setting, start: Start) -> tuple[FloatArray, FloatArray]:
     nu, scale = 2 * math.pi * TREMOR_HZ, abs(start.kinetic_N)
-    x, c = np.zeros(9), np.zeros((9, 9))
+    x, c = np.zeros(SIZE), np.zeros((SIZE, SIZE))
     x[H], x[H_SLOPE], x[K] = start.level_N, start.slope_N_s, start.kinetic_N
     c[H, H], c[H_SLOPE, H_SLOPE] = (0.3 * scale) ** 2, (3 * abs(start.slope_N_s) + scale) ** 2
     c[T, T], c[T_SLOPE, T_SLOPE] = setting.tremor_N**2, (setting.tremor_N * nu) ** 2
@@ -177,13 +182,14 @@ def breaks(ramp: Piece, close: Piece, moments_s: FloatArray, setting: Setting, s
     x0, c0, before, top0 = _stuck(ramp, setting, *_opening(setting, start))[-1]
     passed = _stuck(Piece(force_N[: at.max() + 1], dt_s, noise_N[: at.max() + 1]), setting, x0, c0)
     stuck, slides = _motion(setting, sliding=False), _motion(setting, sliding=True)
-    letting = np.eye(9)
-    letting[S] = letting[Z] = 0.0
+    letting = np.eye(SIZE)
+    letting[S] = letting[Z] = letting[Z_AHEAD] = 0.0
     letting[S, [H, T]] = letting[Z, [H, T]] = 1.0
-    letting[Z, K] = -1.0
+    letting[Z, K] = letting[Z_AHEAD, K] = -1.0
+    letting[Z_AHEAD, [H, T]] = 1.0
     if setting.fade_s == 0:
-        letting[Z] = 0.0  # Coulomb: the excess is gone at once
-    x, c = np.zeros((at.size, 9)), np.zeros((at.size, 9, 9))
+        letting[Z] = letting[Z_AHEAD] = 0.0  # Coulomb: the excess is gone at once
+    x, c = np.zeros((at.size, SIZE)), np.zeros((at.size, SIZE, SIZE))
     halves: dict[float, tuple[FloatArray, ...]] = {}
     for i, (k, share) in enumerate(zip(at, part, strict=True)):
         if share not in halves:

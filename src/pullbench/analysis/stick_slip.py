@@ -30,11 +30,9 @@ class Saw:
     @property
     def is_stick_slip(self) -> bool:
         """Tell a saw from a wave: it fills much of the slide and rises slower than it falls."""
-        if len(self.highs_N) < 2:
+        if len(self.highs_N) < 3:
             return False
-        return (self.skew < -0.4 and self.share > 0.25) or (
-            self.share > 0.6 and self.skew < -0.1 and len(self.highs_N) > 2
-        )
+        return (self.skew < -0.4 and self.share > 0.25) or (self.share > 0.6 and self.skew < -0.1)
 
 
 def saw_in(shape: Shape, *, start_s: float, end_s: float, kinetic_N: float, excess_N: float) -> Saw:

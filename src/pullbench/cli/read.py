@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -13,7 +14,7 @@ from pullbench.analysis import Conditions, analyse, from_repeats, with_coefficie
 from pullbench.cli.quantities import angle, load
 from pullbench.detect import Watch
 from pullbench.errors import ConditionsError, PullbenchError, RecordingError
-from pullbench.model import Chunk, Finding, Measured, Pull
+from pullbench.model import Chunk, Finding, Measured, Pull, PullWindow
 from pullbench.physics import STANDARD_GRAVITY_M_S2, normal_gravity_m_s2
 from pullbench.render import as_png, explain, plus_minus, pull_record, recording_svg, table
 from pullbench.sources import TableChoices, open_table
@@ -44,7 +45,7 @@ def read_file(path: Path, choices: TableChoices, conditions: Conditions | None) 
     return Reading(path, recording.assumed, tuple(pulls), () if pulls else (NO_PULL,))
 
 
-def _windows(chunks: Iterator[Chunk]):  # type: ignore[no-untyped-def]
+def _windows(chunks: Iterator[Chunk]) -> Iterator[PullWindow]:
     watch = Watch()
     for chunk in chunks:
         yield from watch.advance(chunk)
@@ -76,8 +77,7 @@ def _windows(chunks: Iterator[Chunk]):  # type: ignore[no-untyped-def]
 @click.option("--decimal", type=click.Choice([".", ","]), help="The decimal mark.")
 @click.option("--separator", help="comma, semicolon, tab, bar or blank.")
 @click.option("--encoding", help="The text encoding, such as utf-16.")
-@click.pass_context
-def command(context: click.Context, files: tuple[Path, ...], **options) -> int:  # type: ignore[no-untyped-def]
+def command(files: tuple[Path, ...], **options: Any) -> int:
     """Read the pulls of recordings: when each broke away, the static maximum, the kinetic level.
 
     A recording is a text table from any sensor. What was assumed about it is printed and can be overridden.
@@ -109,7 +109,7 @@ def command(context: click.Context, files: tuple[Path, ...], **options) -> int: 
     return status
 
 
-def _show(reading: Reading, options) -> None:  # type: ignore[no-untyped-def]
+def _show(reading: Reading, options: dict[str, Any]) -> None:
     name = str(reading.path)
     if options["as_json"]:
         records = [pull_record(name, n, pull) for n, pull in enumerate(reading.pulls, 1)]
@@ -129,7 +129,7 @@ def _show(reading: Reading, options) -> None:  # type: ignore[no-untyped-def]
         print(f"Read as: {reading.assumed}.\n")
 
 
-def _repeats(readings: list[Reading], conditions: Conditions | None, options) -> None:  # type: ignore[no-untyped-def]
+def _repeats(readings: list[Reading], conditions: Conditions | None, options: dict[str, Any]) -> None:
     """Print the coefficients of all pulls together, when there are repeats to take them from."""
     pulls = [pull for reading in readings for pull in reading.pulls]
     if conditions is None or len(pulls) < 2 or options["as_json"] or options["explained"] is not None:
@@ -178,7 +178,7 @@ def _picture_path(picture: Path | None, files: tuple[Path, ...]) -> Path | None:
     return picture
 
 
-def _draw(readings: list[Reading], picture: Path, options) -> None:  # type: ignore[no-untyped-def]
+def _draw(readings: list[Reading], picture: Path, options: dict[str, Any]) -> None:
     """Write one picture a recording; with several, each file name carries its recording's."""
     for reading in readings:
         svg = recording_svg(
@@ -212,7 +212,7 @@ def _gravity(g_m_s2: float | None, latitude: float | None, height: float) -> flo
     return g_m_s2
 
 
-def _conditions(options, g_m_s2: float) -> Conditions | None:  # type: ignore[no-untyped-def]
+def _conditions(options: dict[str, Any], g_m_s2: float) -> Conditions | None:
     string_deg, tilt_deg = angle(options["string_angle"], "--string-angle"), angle(options["tilt"], "--tilt")
     if options["load_text"] is None:
         return None

@@ -48,15 +48,16 @@ def _foot(store: BeatStore, clear: int, side: int, least_N: float, not_before: i
     while index > max(not_before, store.first):
         earlier = max(min(store.number_at(store.time_s(index) - _FLAT_S), index - 2), store.first)
         levels_N = store.smoothed(earlier, index + 1)[1]
-        if side * (levels_N[-1] - median(levels_N[:-1])) <= least_N and levels_N[-1] - levels_N[-2] <= least_N:
+        if (
+            side * (levels_N[-1] - median(levels_N[:-1])) <= least_N
+            and levels_N[-1] - levels_N[-2] <= least_N
+        ):
             return index
         index -= 1
     return index
 
 
-def _leaves_line(
-    store: BeatStore, excursion: Excursion, clear: int, height_N: float, not_before: int
-) -> int:
+def _leaves_line(store: BeatStore, excursion: Excursion, clear: int, height_N: float, not_before: int) -> int:
     """Return the last beat on the rest line, fitted again to beats ever farther back."""
     least_N = max(_OFF_NOISES * excursion.noise_N, _OFF_SHARE * height_N)
     start, line = clear, (excursion.rest_N, 0.0, 0.0)
@@ -78,7 +79,10 @@ def _walk_back(
     index = start
     while index > max(not_before, store.first):
         times_s, levels_N = store.smoothed(index - 2, index + 1)
-        off = [side * (x - level_N - slope_N_s * (t - reference_s)) for t, x in zip(times_s, levels_N, strict=True)]
+        off = [
+            side * (x - level_N - slope_N_s * (t - reference_s))
+            for t, x in zip(times_s, levels_N, strict=True)
+        ]
         if max(off) <= least_N:
             return index
         index -= 1
@@ -99,7 +103,9 @@ def end_of(store: BeatStore, near: int, noise_N: float, height_N: float, last: i
     swings_N = [beat.high_N - beat.low_N for beat in (store.beat(near + k) for k in range(len(levels_N)))]
     least_N = max(_OFF_NOISES * noise_N, _OFF_SHARE * height_N, _OFF_NOISES * scatter(levels_N[late:]))
     most_swing_N = 1.5 * median(swings_N[late:]) + max(4 * noise_N, 0.02 * height_N)
-    settled = [abs(x - rest_N) <= least_N and s <= most_swing_N for x, s in zip(levels_N, swings_N, strict=True)]
+    settled = [
+        abs(x - rest_N) <= least_N and s <= most_swing_N for x, s in zip(levels_N, swings_N, strict=True)
+    ]
     for k in range(len(settled)):
         if times_s[k] - times_s[0] > _SETTLES_S or k + 3 > len(settled):
             break

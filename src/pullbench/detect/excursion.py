@@ -11,6 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pullbench.detect.rest import RESTLESS_S
+from pullbench.model import FloatArray
+
 AWAY_NOISES = 6.0
 """A smoothed beat this far off has left the rest: once in ages by chance."""
 NEAR_SHARE = 0.13
@@ -21,17 +24,18 @@ NEAR_NOISES = 3.0
 REST_S = 0.35
 """Rest lasts at least this long; less is a string that falls slack in the middle of a slide."""
 REST_BEATS = 3
-OTHER_SIDE_S = 0.3
+OTHER_SIDE_S = 0.4
 """A force on the other side for so long was pulled there; a shorter one rings."""
 
 HEIGHT_NOISES = 8.0
 CUT_HEIGHT_NOISES = 12.0
 """A pull without its end has less to show for itself, and must stand out more."""
-_HEIGHT_SPANS = 2.0  # of the wandering of the rest before
+_HEIGHT_SPANS = 3.0  # of the wandering of the rest before
 _LASTS_S = 0.3
 _LASTS_SAMPLES = 4
 _HIGH_SHARE, _HIGH_S, _HIGH_BEATS = 0.3, 0.2, 3  # a knock rings about rest: it does not stay high
-_EDGE_SHARE, _EDGE_NOISES = 0.2, 8.0
+_SIDE_SHARE = 0.15
+_EDGE_SHARE, _EDGE_NOISES, _EDGE_RESTLESS = 0.2, 8.0, 7.0
 _EDGE_S, _EDGE_PART, _EDGE_BEATS = 0.5, 1 / 20, 2
 """Somewhere a pull changes quickly: by this share within half a second, or a twentieth of its length.
 A smooth bump never does: half a sine wave changes by π/20 = 16 % in a twentieth of its length."""
@@ -42,7 +46,8 @@ class Excursion:
     """What has happened since a rest was left.
 
     start: index of the first beat away.  rest_N: level left.  own_noise_N: of one beat of that rest;
-    floor_N: the least noise that may be claimed, as known by now.  span_N: how far that rest wandered.
+    floor_N: the least noise that may be claimed, as known by now.  span_N, restless_N: how far that
+    rest wandered in all, and within a quarter of a second.
     side: +1 or -1.  height_N: farthest smoothed beat on that side.  near_since, other_since: index
     and time from which the force is back near rest, or beyond it; None when it is not.
     """
@@ -51,6 +56,7 @@ class Excursion:
     rest_N: float
     own_noise_N: float
     span_N: float
+    restless_N: float
     side: int
     cut_start: bool = False
     height_N: float = 0.0
@@ -106,22 +112,48 @@ def is_pull(
     noises = CUT_HEIGHT_NOISES if rest_after_N is None else HEIGHT_NOISES
     if height < max(noises * excursion.noise_N, _HEIGHT_SPANS * excursion.span_N):
         return False
-    edge = max(_EDGE_SHARE * height, _EDGE_NOISES * excursion.noise_N)
+    core_s, core = _core(time, off, height)
+    if not _on_its_side(core_s, core, height):
+        return False
     if rest_after_N is None:
         # The way to the other side may be the edge of the next pull, after mere drift: not counted here.
-        last = int(np.flatnonzero(off >= 0.8 * height)[-1]) + 1
-        time, off = time[:last], off[:last]
-    return _stays_high(time, off, height) and _has_an_edge(time, off, edge)
+        last = int(np.flatnonzero(core >= 0.8 * height)[-1]) + 1
+        core_s, core = core_s[:last], core[:last]
+    length_s = float(core_s[-1] - core_s[0])
+    within_s = _EDGE_S if rest_after_N is None else min(_EDGE_S, _EDGE_PART * length_s)
+    wander = _EDGE_RESTLESS * excursion.restless_N * max(1.0, within_s / RESTLESS_S) ** 0.5
+    edge = max(_EDGE_SHARE * height, _EDGE_NOISES * excursion.noise_N, wander)
+    return _stays_high(core_s, core, height) and _has_an_edge(core_s, core, edge, within_s)
 
 
-def _stays_high(time: np.ndarray, off: np.ndarray, height: float) -> bool:
+def _core(time: FloatArray, off: FloatArray, height: float) -> tuple[FloatArray, FloatArray]:
+    """Return the part of an excursion that is well away, and half a second around it.
+
+    A drift may have begun the excursion long before the pull.
+    """
+    away = np.flatnonzero(off > _SIDE_SHARE * height)
+    begin_s, end_s = time[away[0]] - _EDGE_S, time[away[-1]] + _EDGE_S
+    first = min(int(np.searchsorted(time, begin_s)), max(int(away[0]) - _EDGE_BEATS, 0))
+    last = max(int(np.searchsorted(time, end_s, side="right")), int(away[-1]) + 1 + _EDGE_BEATS)
+    return time[first:last], off[first:last]
+
+
+def _on_its_side(time: FloatArray, off: FloatArray, height: float) -> bool:
+    """Return whether the force was mostly on one side: noise that swells is on both."""
+    steps = np.diff(time, append=time[-1])
+    whole = float(steps.sum())
+    with_it = float(steps[off > _SIDE_SHARE * height].sum())
+    against_it = float(steps[off < -_SIDE_SHARE * height].sum())
+    return with_it >= 0.3 * whole and against_it <= 0.1 * whole
+
+
+def _stays_high(time: FloatArray, off: FloatArray, height: float) -> bool:
     high = off > _HIGH_SHARE * height
     steps = np.diff(time, append=time[-1])
     return int(np.count_nonzero(high)) >= _HIGH_BEATS and float(steps[high].sum()) >= _HIGH_S
 
 
-def _has_an_edge(time: np.ndarray, off: np.ndarray, edge: float) -> bool:
-    within_s = min(_EDGE_S, _EDGE_PART * float(time[-1] - time[0]))
+def _has_an_edge(time: FloatArray, off: FloatArray, edge: float, within_s: float) -> bool:
     later = np.searchsorted(time, time + within_s, side="right") - 1
     later = np.minimum(np.maximum(later, np.arange(time.size) + _EDGE_BEATS), time.size - 1)
     return bool(np.max(np.abs(off[later] - off)) >= edge)

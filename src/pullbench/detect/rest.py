@@ -12,9 +12,14 @@ from itertools import pairwise
 MEMORY_S = 6.0
 """A rest is known from its last seconds: long against noise, short against a drift that bends."""
 
+RESTLESS_S = 0.25
+"""Within this a wandering rest changes little, and a pull much."""
+
 _LEAD_S = 0.25  # the newest beats are left out: they may already belong to a pull that starts slowly
 _SLOPE_NEEDS_S = 1.5  # a slope from less would be noise
 _SLOPE_NEEDS_BEATS = 12
+_KNOWN_BEATS = 20  # fewer beats say less about the noise than the rest before
+_MIDDLE_SDS = 2.9  # a little more than the 2.56 standard deviations from the 10 % to the 90 % point
 _SD = 1.4826  # standard deviation per median absolute deviation, for normal noise
 
 
@@ -26,9 +31,24 @@ def median(values: Sequence[float]) -> float:
 
 
 def scatter(values: Sequence[float]) -> float:
-    """Return a robust standard deviation about the median."""
-    middle = median(values)
-    return _SD * median([abs(value - middle) for value in values])
+    """Return a robust standard deviation about the median.
+
+    The larger of two: from the median absolute deviation, and from the middle four fifths; a reading
+    that flickers between two counts has a median deviation of nought.
+    """
+    return spread([value - median(values) for value in values])
+
+
+def spread(off: Sequence[float]) -> float:
+    """Return the robust standard deviation of deviations from a line or level."""
+    ranked = sorted(off)
+    cut = len(ranked) // 10
+    return max(_SD * median([abs(value) for value in off]), (ranked[-1 - cut] - ranked[cut]) / _MIDDLE_SDS)
+
+
+def steps(levels: Sequence[float]) -> list[float]:
+    """Return how far each level is from the one before."""
+    return [abs(b - a) for a, b in pairwise(levels)]
 
 
 def line_through(times_s: Sequence[float], levels_N: Sequence[float]) -> tuple[float, float, float]:
@@ -69,12 +89,22 @@ class NoiseMemory:
 class Rest:
     """One rest and its line.  times in the recording's seconds, levels in newtons.
 
-    index: of its first beat.  prior_N: noise of a beat known from elsewhere; it counts while this
-    rest is too short to know better.
+    index: of its first beat.  prior_N, prior_span_N: noise of a beat and wandering of the rest before;
+    they count while this rest is too short to know better.
     """
 
-    def __init__(self, index: int, times_s: Sequence[float], levels_N: Sequence[float], prior_N: float) -> None:
+    def __init__(
+        self,
+        index: int,
+        times_s: Sequence[float],
+        levels_N: Sequence[float],
+        prior_N: float,
+        prior_span_N: float = 0.0,
+        prior_restless_N: float = 0.0,
+    ) -> None:
         self.index = index
+        self.prior_restless_N = prior_restless_N
+        self.prior_span_N = prior_span_N
         self.since_s = times_s[0]
         self.prior_N = prior_N
         self._beats = deque(zip(times_s, levels_N, strict=True))
@@ -107,22 +137,45 @@ class Rest:
     @property
     def span_N(self) -> float:
         """Return how far the rest wandered lately, knocks left out."""
-        ranked = sorted(level for _, level in self._beats)
+        ranked = sorted(level for _, level in self._settled())
         cut = max(1, len(ranked) // 20) if len(ranked) > 4 else 0
-        return ranked[len(ranked) - 1 - cut] - ranked[cut]
+        own_N = ranked[len(ranked) - 1 - cut] - ranked[cut]
+        young = self._beats[-1][0] - self._beats[0][0] < 0.7 * MEMORY_S
+        return max(own_N, 0.7 * self.prior_span_N) if young else own_N
+
+    @property
+    def restless_N(self) -> float:
+        """Return the typical change within RESTLESS_S, the steady drift taken off."""
+        used = self._settled()
+        off = [level - self.at(time) for time, level in used]
+        pace_s = (used[-1][0] - used[0][0]) / max(len(used) - 1, 1)
+        lag = max(2, round(RESTLESS_S / pace_s)) if pace_s > 0 else 2
+        if len(off) < 2 * lag + 4:
+            return self.prior_restless_N
+        smooth = [median(off[k : k + 3]) for k in range(len(off) - 2)]
+        own_N = median([abs(b - a) for a, b in zip(smooth, smooth[lag:], strict=False)])
+        young = used[-1][0] - used[0][0] < 0.7 * MEMORY_S
+        return max(own_N, 0.7 * self.prior_restless_N) if young else own_N
+
+    @property
+    def step_N(self) -> float:
+        """Return the typical step from beat to beat."""
+        return median(steps([level for _, level in self._beats]) or [0.0])
+
+    def _settled(self) -> list[tuple[float, float]]:
+        newest_s = self._beats[-1][0]
+        old = [beat for beat in self._beats if beat[0] <= newest_s - _LEAD_S]
+        return old if len(old) >= 4 else list(self._beats)
 
     def _fit(self) -> None:
         self._fresh = 0
-        newest_s = self._beats[-1][0]
-        old = [beat for beat in self._beats if beat[0] <= newest_s - _LEAD_S]
-        used = old if len(old) >= 4 else list(self._beats)
+        used = self._settled()
         times_s, levels_N = [time for time, _ in used], [level for _, level in used]
         self._level_N, self._slope_N_s, self._reference_s = line_through(times_s, levels_N)
-        off_N = [abs(level - self.at(time)) for time, level in used]
         n = len(used)
-        self._scatter_N = _SD * median(off_N) * (1 + 2 / n)
-        if n < 20:
-            self._scatter_N = max(self._scatter_N, 0.7 * self.prior_N)
+        self._scatter_N = spread([level - self.at(time) for time, level in used]) * (1 + 2 / n)
+        if n < _KNOWN_BEATS:
+            self._scatter_N = min(max(self._scatter_N, 0.7 * self.prior_N), 2.0 * self.prior_N)
 
 
 def steadiness(times_s: Sequence[float], levels_N: Sequence[float]) -> tuple[float, float, float]:
@@ -130,9 +183,11 @@ def steadiness(times_s: Sequence[float], levels_N: Sequence[float]) -> tuple[flo
     half = len(levels_N) // 2
     early_N, late_N = median(levels_N[:half]), median(levels_N[half:])
     change_N = 2 * (late_N - early_N)
-    steps = [abs(b - a) for a, b in pairwise(levels_N)]
     level_N = 0.5 * (early_N + late_N)
     middle_s = 0.5 * (times_s[0] + times_s[-1])
     length_s = max(times_s[-1] - times_s[0], 1e-9)
-    off = [abs(x - level_N - change_N * (t - middle_s) / length_s) for t, x in zip(times_s, levels_N, strict=True)]
-    return level_N, change_N, max(_SD * median(off), 0.5 * median(steps))
+    off = [
+        abs(x - level_N - change_N * (t - middle_s) / length_s)
+        for t, x in zip(times_s, levels_N, strict=True)
+    ]
+    return level_N, change_N, max(_SD * median(off), 0.5 * median(steps(levels_N)))

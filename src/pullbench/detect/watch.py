@@ -110,7 +110,7 @@ class Watch:
         end = caught.near
         if not caught.cut_end:
             end = end_of(store, caught.near, caught.noise_N, caught.height_N, max(limit, caught.near + 1))
-        start_s = store.time_s(caught.start)
+        start_s = max(store.time_s(caught.start), self._free_from_s)
         end_s = store.time_s(end)
         from_s = start_s if caught.cut_start else max(start_s - REST_BEFORE_S, self._free_from_s)
         if caught.cut_end:

@@ -4,28 +4,40 @@ Everything here is invented: a number that comes from it must say so wherever it
 """
 
 from pullbench.physics.bench.demo import DemoRecording, DemoTruth, demo_day
+from pullbench.physics.bench.description import Description, described
 from pullbench.physics.bench.habits import HAND_NAMES, Sizes, hand
 from pullbench.physics.bench.hands import Hand
-from pullbench.physics.bench.rig import Bench
+from pullbench.physics.bench.kernel import INTERPRETED, Kernel, compiled, fastest
+from pullbench.physics.bench.rig import Bench, Rider, Shape
 from pullbench.physics.bench.run import PullTruth, Run, in_a_row
 from pullbench.physics.bench.sensor import CONVERTER_10, CONVERTER_80, Sensor, record
 from pullbench.physics.bench.slider import simulate
+from pullbench.physics.bench.tipping import tipping_pull_N
 
 __all__ = [
     "CONVERTER_10",
     "CONVERTER_80",
     "HAND_NAMES",
+    "INTERPRETED",
     "Bench",
     "DemoRecording",
     "DemoTruth",
+    "Description",
     "Hand",
+    "Kernel",
     "PullTruth",
+    "Rider",
     "Run",
     "Sensor",
+    "Shape",
     "Sizes",
+    "compiled",
     "demo_day",
+    "described",
+    "fastest",
     "hand",
     "in_a_row",
     "record",
     "simulate",
+    "tipping_pull_N",
 ]

@@ -16,6 +16,49 @@ from pullbench.physics.plane import pull_needed_N, weight_N
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Rider:
+    """Something that stands on the sled and is held by static friction alone.
+
+    mass_kg: of the rider, part of what slides.  mu_s, mu_k: between rider and sled.  Raises BenchError.
+    """
+
+    mass_kg: float
+    mu_s: float
+    mu_k: float
+
+    def __post_init__(self) -> None:
+        _check("Rider's mass", self.mass_kg, "kg", above=0.0)
+        if not 0 <= self.mu_k <= self.mu_s < math.inf:
+            raise BenchError(
+                "rider-impossible",
+                f"The rider's static coefficient is {self.mu_s:g}, its kinetic one {self.mu_k:g}.",
+                "The kinetic one must be 0 or more, and the static one at least as large.",
+                "Swap them if they were mixed up.",
+            )
+
+    def most_m_s2(self, g_m_s2: float = STANDARD_GRAVITY_M_S2) -> float:
+        """Return the greatest acceleration on a level board that static friction can give it: mu_s g."""
+        return self.mu_s * g_m_s2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """The sled as it would tip: string_m and centre_m above the board, front_m from the centre to the front edge.
+
+    Raises BenchError unless front_m is above 0 and the heights are 0 or more.
+    """
+
+    string_m: float
+    front_m: float
+    centre_m: float = 0.0
+
+    def __post_init__(self) -> None:
+        _check("Distance from the centre to the front edge", self.front_m, "m", above=0.0)
+        _check("Height of the string", self.string_m, "m")
+        _check("Height of the centre", self.centre_m, "m")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Bench:
     """A sled on a board, pulled by a string that cannot push.
 
@@ -23,8 +66,9 @@ class Bench:
     law: the friction of the pair.  string_deg: above the surface, kept by a hand that walks along.
     tilt_deg: of the board, positive when pulled uphill.  contact_s: how long the sled stood before the
     recording (matters to laws that age).  patchiness: relative standard deviation of the friction from
-    place to place, patch_m the size of a place; 0 for an even surface.  Raises BenchError, and
-    ConditionsError for an impossible mass or angle.
+    place to place, patch_m the size of a place; 0 for an even surface.  rider: stands loose on the sled,
+    its mass is part of mass_kg.  shape: lets a pull tip the sled.  Raises BenchError, and ConditionsError
+    for an impossible mass or angle.
     """
 
     mass_kg: float
@@ -37,6 +81,8 @@ class Bench:
     contact_s: float = 0.0
     patchiness: float = 0.0
     patch_m: float = 0.005
+    rider: Rider | None = None
+    shape: Shape | None = None
 
     def __post_init__(self) -> None:
         _check("Stiffness", self.stiffness_N_m, "N/m", above=0.0)
@@ -45,6 +91,8 @@ class Bench:
         _check("Contact time", self.contact_s, "s")
         _check("Patchiness", self.patchiness, "", below=0.3)
         _ = self.breakaway_pull_N  # refuses impossible masses and angles now rather than later
+        if self.rider is not None:
+            _check_rider(self.rider, self.mass_kg, self.tilt_deg, self.law)
 
     @property
     def weight_N(self) -> float:
@@ -68,11 +116,35 @@ class Bench:
         return math.sqrt(self.stiffness_N_m / self.mass_kg)
 
 
+def _check_rider(rider: Rider, mass_kg: float, tilt_deg: float, law: FrictionLaw) -> None:
+    if rider.mass_kg >= mass_kg:
+        raise BenchError(
+            "rider-too-heavy",
+            f"The rider has {rider.mass_kg:g} kg of {mass_kg:g} kg that slide.",
+            "Its mass must be below that of sled, load and rider together.",
+            "Add the rider's mass to the mass of the bench.",
+        )
+    if math.tan(math.radians(abs(tilt_deg))) > rider.mu_s:
+        raise BenchError(
+            "rider-cannot-stand",
+            f"On a board tilted by {tilt_deg:g}° a rider with coefficient {rider.mu_s:g} slides off at rest.",
+            f"The tilt must be at most {math.degrees(math.atan(rider.mu_s)):.1f}°.",
+            "Lower the board, or give the rider more grip.",
+        )
+    if isinstance(law, RateState):
+        raise BenchError(
+            "rider-with-memory",
+            "A rider was asked for on a pair with rate-and-state friction.",
+            "A loose rider is simulated with Coulomb, Stribeck and Ageing only.",
+            "Take the rider off, or choose another law.",
+        )
+
+
 def sled_numbers(bench: Bench) -> Sled:
     """Return the bench as plain numbers for the inner step."""
     alpha, theta = math.radians(bench.string_deg), math.radians(bench.tilt_deg)
     return (
-        bench.mass_kg,
+        1.0 / bench.mass_kg,
         bench.stiffness_N_m,
         bench.damping_N_s_m,
         math.cos(alpha),

@@ -20,7 +20,8 @@ class PullTruth:
     breakaway_time_s, breakaway_force_N: first motion and the pull then; None if it never moved.
     kinetic_N: the pull that keeps the sled sliding steadily (= μk N on a level board with a level
     string); for laws that depend on speed, from the friction averaged over the sliding time; None if
-    it never moved.  stick_intervals: spans at rest, the first and last included.
+    it never moved.  stick_intervals: spans at rest, the first and last included.  rider_slips: spans in
+    which a loose rider slid on the sled (infinite where it still did at the end).
     """
 
     hand: str
@@ -30,6 +31,7 @@ class PullTruth:
     breakaway_force_N: float | None
     kinetic_N: float | None
     stick_intervals: tuple[tuple[float, float], ...]
+    rider_slips: tuple[tuple[float, float], ...] = ()
 
     @property
     def slid(self) -> bool:
@@ -45,6 +47,7 @@ class PullTruth:
             end_s=self.end_s + delay_s,
             breakaway_time_s=None if breakaway_s is None else breakaway_s + delay_s,
             stick_intervals=tuple((a + delay_s, b + delay_s) for a, b in self.stick_intervals),
+            rider_slips=tuple((a + delay_s, b + delay_s) for a, b in self.rider_slips),
         )
 
 

@@ -1,6 +1,6 @@
 """The inner step of the bench: plain floats and sequences only, so that it could be compiled.
 
-Units are SI throughout.  `sled` = (mass, stiffness, damping, cos α, sin α, W cos θ, W sin θ).
+Units are SI throughout.  `sled` = (1 / mass, stiffness, damping, cos α, sin α, W cos θ, W sin θ).
 `law` = (mu_k, mu_s - mu_k, v_stribeck, viscous, a, b, Dc, V0, creep, memory), where v_stribeck 0
 means no velocity weakening and memory is 0 (none), 1 (ageing law) or 2 (slip law).
 `direction` is +1 when the sled slides forward, -1 backward.
@@ -49,10 +49,11 @@ def acceleration(
 
     patch: local factor on the coefficient.  hand: its position along the string, from taut at x = 0.
     """
-    mass, stiffness, damping, along, lift, pressing, downhill = sled
+    per_kg, stiffness, damping, along, lift, pressing, downhill = sled
     pull = tension_N(hand - x * along, hand_speed - v * along, stiffness, damping)
-    mu = patch * sliding_coefficient(v * direction, state, law)
-    return (pull * along - downhill - direction * mu * (pressing - pull * lift)) / mass
+    grip = direction * patch * sliding_coefficient(v * direction, state, law)
+    # Sorted by the pull, which is known last: a processor can work out the rest while it waits for it.
+    return pull * ((along + grip * lift) * per_kg) - (downhill + grip * pressing) * per_kg
 
 
 def step(

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -10,10 +12,10 @@ import numpy.typing as npt
 
 from pullbench.errors import BenchError
 from pullbench.model import FloatArray
-from pullbench.physics.bench.hands import Hand
 from pullbench.physics.bench.rig import Bench, law_numbers, sled_numbers
 from pullbench.physics.bench.run import PullTruth, Run
 from pullbench.physics.bench.step import patch_at, sliding_coefficient
+from pullbench.physics.bench.tipping import refuse_tipping
 from pullbench.physics.plane import pull_needed_N
 
 
@@ -28,20 +30,23 @@ class Slip(NamedTuple):
 
 def run_from_motion(
     bench: Bench,
-    hand: Hand,
+    hand: str,
     *,
     time_s: FloatArray,
+    hands_m: FloatArray,
+    hand_speeds_m_s: FloatArray,
     positions_m: FloatArray,
     velocities_m_s: FloatArray,
     states: FloatArray,
     slips: list[Slip],
+    rider_slips: tuple[tuple[float, float], ...],
+    rider_extra_N: Mapping[int, float],
     patch_factors: FloatArray,
     patch_spacing_m: float,
     every: int,
 ) -> Run:
     """Return the run on every `every`-th point of the grid, with the truth from all of it."""
     _, stiffness, damping, along, lift, pressing, downhill = sled_numbers(bench)
-    hands_m, hand_speeds_m_s = hand.motion(time_s)
     stretch_m = hands_m - positions_m * along
     pulls_N = stiffness * stretch_m + damping * (hand_speeds_m_s - velocities_m_s * along)
     pulls_N = np.where(stretch_m > 0, np.maximum(pulls_N, 0.0), 0.0)
@@ -57,9 +62,21 @@ def run_from_motion(
     friction_N = pulls_N * along - downhill
     mus = _coefficients(bench, positions_m, velocities_m_s, states, sliding, direction)
     if patch_factors.size > 1:
-        mus[sliding] *= [patch_at(x, patch_factors.tolist(), patch_spacing_m) for x in positions_m[sliding]]
+        factors = patch_factors.tolist()
+        mus[sliding] *= [patch_at(x, factors, patch_spacing_m) for x in positions_m[sliding].tolist()]
+    for i, extra_N in rider_extra_N.items():
+        friction_N[i] += extra_N
     friction_N[sliding] = (direction * mus * normals_N)[sliding]
+    if not np.all(np.isfinite(friction_N)):
+        raise BenchError(
+            "not-a-number",
+            f"The friction is no number from {time_s[np.argmin(np.isfinite(friction_N))]:.3f} s on.",
+            "Every force must stay finite.",
+            "Look for a size that is out of all proportion to the others.",
+        )
+    refuse_tipping(bench, time_s, pulls_N, friction_N)
     truth = _truth(bench, hand, time_s, pulls_N, friction_N, sliding, slips, even=patch_factors.size == 1)
+    truth = replace(truth, rider_slips=rider_slips)
     return Run(
         time_s=time_s[::every],
         pull_N=pulls_N[::every],
@@ -105,7 +122,7 @@ def _coefficients(
 
 def _truth(
     bench: Bench,
-    hand: Hand,
+    hand: str,
     time_s: FloatArray,
     pulls_N: FloatArray,
     friction_N: FloatArray,
@@ -118,7 +135,7 @@ def _truth(
     first, last = (int(taut[0]), int(taut[-1])) if taut.size else (0, 0)
     end_s = float(time_s[-1])
     return PullTruth(
-        hand=hand.name,
+        hand=hand,
         start_s=float(time_s[max(0, first - 1)]),
         end_s=float(time_s[min(time_s.size - 1, last + 1)]) if taut.size else 0.0,
         breakaway_time_s=slips[0].start_s if slips else None,

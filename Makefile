@@ -1,0 +1,39 @@
+# One-liners for everything. `make demo` and `make test` are all a newcomer needs.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+
+.PHONY: help demo test lint bench fuzz clean
+
+help: ## Say what there is
+	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | awk -F':.*## ' '{printf "  make %-6s %s\n", $$1, $$2}'
+
+$(VENV)/made: pyproject.toml
+	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "pullbench needs Python 3.11 or newer")'
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --upgrade pip
+	$(BIN)/python -m pip install --quiet --editable '.[plots]' --group test --group lint
+	@touch $@
+
+demo: $(VENV)/made ## The main job on the invented demo day: write recordings, read them, draw them
+	$(BIN)/python examples/demo_day.py demo-day
+
+test: $(VENV)/made ## All tests
+	$(BIN)/python -m pytest -q -n auto
+
+lint: $(VENV)/made ## Format, style, types, import contracts, spelling
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/codespell src tests docs examples benchmarks fuzz README.md ARCHITECTURE.md CHANGELOG.md CONTRIBUTING.md
+
+bench: $(VENV)/made ## Accuracy and speed beside peers, in one run
+	$(BIN)/python -m pip install --quiet --group bench
+	$(BIN)/python -m benchmarks
+
+fuzz: $(VENV)/made ## A bounded, coverage-guided attack on the reader
+	$(BIN)/python fuzz/fuzz_tables.py 60
+
+clean: ## Remove what the others made
+	rm -rf $(VENV) demo-day

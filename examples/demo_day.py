@@ -1,0 +1,52 @@
+"""Write the invented demo day as text tables, read them with pullbench, and draw them.
+
+A theatre's stage crew tries soles for the scenery sled of "the harbour play". Everything is simulated.
+Usage: python examples/demo_day.py FOLDER
+"""
+
+import sys
+from pathlib import Path
+
+from pullbench.cli import run
+from pullbench.physics.bench.demo import DemoRecording, demo_day
+
+SEED = 2026
+
+
+def semicolon_table(recording: DemoRecording) -> str:
+    """Return a table as a German-speaking lab would write it: semicolons, decimal commas, milliseconds."""
+    rows = (
+        f"{1000 * t:.1f};{f:.4f}".replace(".", ",")
+        for t, f in zip(recording.trace.time_s, recording.trace.force_N, strict=True)
+    )
+    return "# invented, simulated: the harbour play\nZeit [ms];Kraft [N]\n" + "\n".join(rows) + "\n"
+
+
+def comma_table(recording: DemoRecording) -> str:
+    """Return a plain comma table."""
+    rows = (f"{t:.4f},{f:.4f}" for t, f in zip(recording.trace.time_s, recording.trace.force_N, strict=True))
+    return "# invented, simulated: the harbour play\ntime (s),force (N)\n" + "\n".join(rows) + "\n"
+
+
+def main(folder: Path) -> int:
+    """Write, read and draw the day; return the worst exit status."""
+    folder.mkdir(parents=True, exist_ok=True)
+    status = 0
+    for number, recording in enumerate(demo_day(SEED)):
+        table = (
+            folder / f"{number + 1}-{recording.truth.sole.replace(' ', '-')}-{recording.truth.tins}-tins.csv"
+        )
+        table.write_text((semicolon_table if number % 2 else comma_table)(recording), encoding="utf-8")
+        load = f"{recording.truth.mass_kg}kg"
+        picture = folder / f"{table.stem}.svg"
+        status |= run(["read", str(table), "--load", load, "--picture", str(picture), "--label", "simulated"])
+        truth = recording.truth
+        print(
+            f"Invented truth: static {truth.mu_s:g}, kinetic {truth.mu_k:g}, before each pull's own scatter.\n"
+        )
+    print(f"Everything above is simulated. Tables and pictures are in {folder}/.")
+    return status
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1] if len(sys.argv) > 1 else "demo-day")))

@@ -1,0 +1,19 @@
+"""What a class should notice: the handbook of coefficients, and plans of a kit, as values."""
+
+from pullbench.teach.handbook import Entry, Handbook, Row, handbook_from
+from pullbench.teach.kit import Coefficients, Kit
+from pullbench.teach.plan import Advice, Expected, Load, Plan, plan
+
+__all__ = [
+    "Advice",
+    "Coefficients",
+    "Entry",
+    "Expected",
+    "Handbook",
+    "Kit",
+    "Load",
+    "Plan",
+    "Row",
+    "handbook_from",
+    "plan",
+]

@@ -1,0 +1,52 @@
+"""Breakaway of two series whose change point was found by exhaustive least squares (line, then mean).
+
+The series come from an integer recurrence; the search over every split was done apart from this project.
+Rest with the same noise is put before and after, as a pull needs, and a hundred samples make a second.
+"""
+
+import numpy as np
+import pytest
+
+from pullbench.analysis import analyse
+from pullbench.detect import windows
+from pullbench.model import Chunk
+
+from published.recurrence import loading_then_level, near_normal
+
+STEP_S = 0.01
+REST = 200  # samples
+
+CASES = [
+    pytest.param(555, 150, 0.0163333333, 1.47, 0.02, 549.809359831, 2.44070846, 1.46876195, id="b1"),
+    pytest.param(556, 100, 0.02, 1.2, 0.05, 458.741640871, 1.98145648, 1.20088527, id="b2"),
+]
+
+
+def one_pull(series: np.ndarray, s: float):
+    before, after = s * near_normal(71, REST), s * near_normal(72, REST)
+    force_N = np.concatenate([before, series, after])
+    (window,) = windows([Chunk(time_s=STEP_S * np.arange(force_N.size), force_N=force_N)])
+    return analyse(window)
+
+
+@pytest.mark.parametrize(("seed", "k", "rate", "level", "s", "total", "line_N", "mean_N"), CASES)
+def test_break_is_where_least_squares_splits_line_from_mean(seed, k, rate, level, s, total, line_N, mean_N):
+    series = loading_then_level(seed, 400, k, rate, level, s)
+    assert series.sum() == pytest.approx(total, rel=1e-9)  # the series is the published one
+    pull = one_pull(series, s)
+    assert pull.breakaway.time_s == pytest.approx((REST + k - 0.5) * STEP_S, abs=1.5 * STEP_S)
+    force = pull.breakaway.force
+    low, high = force.limits
+    assert low <= line_N
+    assert high is None or high >= line_N
+    assert low > 0.9 * line_N  # no empty promise
+
+
+@pytest.mark.parametrize(("seed", "k", "rate", "level", "s", "total", "line_N", "mean_N"), CASES)
+def test_level_after_the_break_is_the_mean_of_the_split(seed, k, rate, level, s, total, line_N, mean_N):
+    series = loading_then_level(seed, 400, k, rate, level, s)
+    plateau = one_pull(series, s).plateau.force
+    assert plateau.kind == "value"
+    assert plateau.limits[0] <= mean_N <= plateau.limits[1]
+    # The bell weights the same samples unevenly: two means of n values differ by a few s/√n.
+    assert plateau.value == pytest.approx(mean_N, abs=4 * s / np.sqrt(400 - k))
