@@ -10,7 +10,6 @@ from pullbench.analysis.plateau import bell
 from pullbench.detect import windows
 from pullbench.model import Chunk
 from pullbench.physics.bench import Sensor, record
-
 from simulated.pulls import simulated
 
 seeds = st.integers(0, 200)

@@ -7,11 +7,10 @@ Rest with the same noise is put before and after, as a pull needs, and a hundred
 import numpy as np
 import pytest
 
+from published.recurrence import loading_then_level, near_normal
 from pullbench.analysis import analyse
 from pullbench.detect import windows
 from pullbench.model import Chunk
-
-from published.recurrence import loading_then_level, near_normal
 
 STEP_S = 0.01
 REST = 200  # samples
@@ -34,7 +33,8 @@ def test_break_is_where_least_squares_splits_line_from_mean(seed, k, rate, level
     series = loading_then_level(seed, 400, k, rate, level, s)
     assert series.sum() == pytest.approx(total, rel=1e-9)  # the series is the published one
     pull = one_pull(series, s)
-    assert pull.breakaway.time_s == pytest.approx((REST + k - 0.5) * STEP_S, abs=1.5 * STEP_S)
+    # On a ramp, noise of s is worth s / rate samples.
+    assert pull.breakaway.time_s == pytest.approx((REST + k - 0.5) * STEP_S, abs=(0.5 + s / rate) * STEP_S)
     force = pull.breakaway.force
     low, high = force.limits
     assert low <= line_N

@@ -8,11 +8,10 @@ import numpy as np
 import pytest
 from scipy import signal, stats
 
+from published.recurrence import near_normal, settling
 from pullbench.analysis.noise import NORMAL_MAD, correlation_factor, robust_sd
 from pullbench.analysis.plateau import BLOCK_S, _settled_from
 from pullbench.analysis.shape import Shape
-
-from published.recurrence import near_normal, settling
 
 SETTLING = [
     pytest.param(12345, 1000, 0.0, 0.05, 1.47, 0.98, 30.0, 1500.61747166, 105, 1.471675805, id="t1"),

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
 
 from pullbench.analysis.shape import Shape, Swing
-from pullbench.analysis.slip_filter import Piece, Setting, Start, breaks, ramp_likelihood, stuck_likelihood
+from pullbench.analysis.slip_filter import Hand, Piece, Slip, Start, breaks, hold
 from pullbench.model import FloatArray
 
 POINTS_PER_FALL = 48  # a break in a damped string is a cusp: coarser means would blunt it
 MODEL_ERROR = 0.05  # of the depth fallen: friction and string are never exactly as supposed
 MOMENT_OF_FALL, MOMENT_OF_STEP, LEVEL_OF_MODEL = 0.03, 0.3, 7e-4  # how well the model places the moment
 FROM_REST = 0.15  # a rise from under this share within two falls: there was no ramp at all
+JERKS = (1.0, 100.0, 1e4)  # how many times livelier than usual the hand may have been
 BURST = 8.0  # times the usual loading rate (judgement, checked on the virtual bench)
 CONVINCING, CLEAR = 4.0, 10.0  # log odds: 50 to 1; and so much that no later top can argue
 # Static over kinetic, less one: median and spread of the logarithm in the open textbook tables with both
@@ -121,7 +123,7 @@ def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...], kinetic_N: float, *, 
 def _steepest_ramp(shape: Shape, top: int) -> float:
     """Return the steepest loading rate over any fifth of a second before a top, in N/s."""
     t = shape.time_s
-    times = np.arange(t[top], t[0], -0.2)
+    times = t[top] - 0.2 * np.arange(int((t[top] - t[0]) / 0.2 + 1e-6) + 1)
     if times.size < 2:
         return 0.0
     return float(np.max(-np.diff(np.interp(times, t, shape.smooth_N)))) / 0.2
@@ -146,27 +148,30 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
     close = replace(close, noise_N=np.hypot(close.noise_N, np.where(falling, MODEL_ERROR * depth_N, 0.0)))
     ramp, _ = _even(shape, top_s - before_s - 0.4 * fall_s, start_s - fine_s, coarse_s, kinetic_N)
     moments = np.arange(0.0, top_s + 0.15 * fall_s + fine_s - start_s, max(fall_s / 28, fine_s / 4))
-    moments = moments[moments < (close.force_N.size - 1) * fine_s]
+    moments = moments[moments < (close.force_N.size - 1 - 1e-6) * fine_s]
     slope = _slope_before(shape, top_s - 0.3 * fall_s, 0.7 * before_s, kinetic_N)
     start = Start(float(ramp.force_N[0]), slope, kinetic_N, u_kinetic_N)
-    rows = []
-    settings = _settings(ramp, slope, fall_s, start)
-    for setting in settings:
-        b = breaks(ramp, close, moments, setting, start)
+    usual_hand = _usual_hand(ramp, close, slope, start)
+    held = {
+        jerk: hold(ramp, close, replace(usual_hand, slope_N2_s3=jerk * usual_hand.slope_N2_s3), start)
+        for jerk in JERKS
+    }
+    rows, prior_mass = [], 0.0
+    for jerk, slip, log_prior in _hypotheses(fall_s):
+        b = breaks(held[jerk], close, moments, slip)
         fits = (
             b.log_likelihood
-            + setting.log_prior
+            + log_prior
             + _excess_prior(b.excess_N, np.sqrt(b.var_excess), kinetic_N)
             + _log_normal_cdf(
                 (b.static_N - b.highest_before_N) / np.sqrt(b.var_static + close.noise_N[0] ** 2)
             )
         )
         rows.append(np.stack([fits, b.static_N, b.var_static, moments, b.excess_N, b.var_excess, b.surprise]))
-    hands = {(s.hand_N2_s3, s.tremor_N): s for s in settings}.values()
-    stuck = [stuck_likelihood(ramp, close, hand, start) for hand in hands]
+        prior_mass += moments.size * math.exp(log_prior)
+    stuck = [one.log_likelihoods[-1] for one in held.values()]
     fits, static, var_static, moment, excess, var_excess, surprise = np.concatenate(rows, axis=1)
     weight = np.exp(fits - fits.max())
-    prior_mass = moments.size * sum(math.exp(setting.log_prior) for setting in settings)
     log_odds = fits.max() + math.log(weight.sum() / prior_mass) - _log_mean_exp(stuck)
     weight /= weight.sum()
     static_N = float(weight @ static)
@@ -220,7 +225,7 @@ def _fall_time(shape: Shape, swing: Swing) -> float:
 def _even(shape: Shape, from_s: float, to_s: float, grid_s: float, kinetic_N: float) -> tuple[Piece, float]:
     """Return the pull as means over even cells of grid_s that end at to_s, and the time of the first."""
     t, pull = shape.time_s, shape.pull_N
-    count = max(int((to_s - max(from_s, float(t[0]))) / grid_s), 3)
+    count = max(int((to_s - max(from_s, float(t[0]))) / grid_s + 1e-6), 3)
     middles = to_s - grid_s * np.arange(count - 1, -1, -1)
     if grid_s < 1.5 * shape.step_s:
         means = np.interp(middles, t, pull)
@@ -261,34 +266,27 @@ def _before_burst(shape: Shape, top: int, fall_s: float) -> float | None:
     return before_N if steepest > BURST * usual and before_N < 0.85 * top_N else None
 
 
-def _settings(ramp: Piece, slope: float, fall_s: float, start: Start) -> list[Setting]:
-    """Return the hypotheses worth weighing: the hand's habits as the ramp shows them, any string and sled."""
+def _usual_hand(ramp: Piece, close: Piece, slope: float, start: Start) -> Hand:
+    """Return the hand's habits as the ramp shows them best."""
     hands = [
-        Setting(1.0, 0.0, 0.0, liveliness * slope**2, 1.0, tremor * start.kinetic_N)
+        Hand(liveliness * slope**2, tremor * start.kinetic_N)
         for liveliness, tremor in product((0.1, 1.0, 10.0), (0.002, 0.015))
     ]
-    likelihoods = [ramp_likelihood(ramp, hand, start) for hand in hands]
-    usual_hand = hands[int(np.argmax(likelihoods))]
+    none = replace(close, force_N=close.force_N[:0], noise_N=close.noise_N[:0])
+    return max(hands, key=lambda hand: hold(ramp, none, hand, start).ramp_likelihood)
+
+
+def _hypotheses(fall_s: float) -> Iterator[tuple[float, Slip, float]]:
+    """Yield (jerk before, slip, log prior): any sled and string near the fall seen, any hand, any fading.
+
+    A jerk, before the break or after it, multiplies the liveliness of the hand and costs some prior.
+    """
     usual = math.pi / fall_s
-    return [
-        replace(
-            usual_hand,
-            hand_N2_s3=usual_hand.hand_N2_s3 * jerk,
-            omega_rad_s=usual * faster,
-            damping=damping,
-            fade_s=fade * fall_s,
-            after_factor=livelier,
-            log_prior=-0.5 * (math.log(faster) / 0.4) ** 2
-            - (1.5 if jerk * livelier > 1 else 0.0)
-            - (1.0 if fade else 0.0),
-        )
-        for faster, damping, fade, (jerk, livelier) in product(
-            (0.7, 1.05, 1.6),
-            (0.03, 0.2),
-            (0.0, 0.12, 0.35),
-            ((1.0, 1.0), (1.0, 100.0), (1.0, 1e4), (100.0, 1.0), (1e4, 1.0)),
-        )
-    ]
+    for faster, damping, fade in product((0.7, 1.05, 1.6), (0.03, 0.2), (0.0, 0.12, 0.35)):
+        known = -0.5 * (math.log(faster) / 0.4) ** 2 - (1.0 if fade else 0.0)
+        for jerk, livelier in ((1.0, 1.0), (1.0, 100.0), (1.0, 1e4), (100.0, 1.0), (1e4, 1.0)):
+            slip = Slip(usual * faster, damping, fade * fall_s, livelier)
+            yield jerk, slip, known - (1.5 if jerk * livelier > 1 else 0.0)
 
 
 def _excess_prior(excess_N: FloatArray, u_excess_N: FloatArray, kinetic_N: float) -> FloatArray:

@@ -18,8 +18,7 @@ class Conditions:
     """Load and geometry of a pull.
 
     weight_N: of sled and load together, with u_weight_N.  string_deg: angle of the string above the
-    surface.  tilt_deg: of the surface, positive when pulled uphill.  u_gain: relative standard uncertainty
-    of the force scale, when it was verified with masses.
+    surface.  tilt_deg: of the surface, positive when pulled uphill.
     """
 
     weight_N: float

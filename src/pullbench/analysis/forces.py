@@ -161,6 +161,8 @@ def plateau_force(reading: Reading) -> PlateauForce:
         return untold("it slid too short a time to settle")
     if saw is not None and saw.is_stick_slip:
         return untold("it kept sticking and slipping, so there is no steady level")
+    if saw is not None and saw.stuck_again:
+        return untold("it stuck again while it slid")
     trend = abs(level.slope_N_s) * (level.end_s - level.start_s)
     if trend > SLOPE_TOO_STEEP * level.mean_N and level.mean_N > 0:
         return untold("the force did not settle to a level")

@@ -55,7 +55,7 @@ def resolution_step(force_N: FloatArray) -> float:
 
 def correlation_factor(residuals: FloatArray) -> float:
     """Return n / n_effective of a series: (1 + ρ)/(1 − ρ) with lag-one ρ, never under 1 (AR(1), asymptotic)."""
-    if residuals.size < 8 or float(np.var(residuals)) <= 0:
+    if residuals.size < 8 or float(np.ptp(residuals)) <= 0:
         return 1.0
     centred = residuals - residuals.mean()
     rho = float(centred[1:] @ centred[:-1] / (centred @ centred))

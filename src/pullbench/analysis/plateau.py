@@ -20,6 +20,11 @@ from pullbench.model import FloatArray
 
 BLOCK_S = 0.11  # about one tremor period: a block mean is free of the hand's ripple
 SHORTEST_S = 0.35
+SWAY_MET, SPEED_HELD = (
+    1.6,
+    0.08,
+)  # shares of the sway and of the momentum that the ends may not cancel (bench)
+HAIR = 1e-6  # of a step: a sample on the edge of a block falls on the same side on any clock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,10 +65,10 @@ def slide_end(shape: Shape, start: int) -> int:
     t, pull = shape.time_s, shape.pull_N
     end = shape.release
     block_s = max(BLOCK_S, 3 * shape.step_s, min(0.25, (t[end] - t[start]) / 12))
-    edges = np.arange(t[end], t[start], -block_s)
+    edges = t[end] - block_s * np.arange(int((t[end] - t[start]) / block_s + HAIR) + 1)
     if edges.size < 6:
         return end
-    at = np.searchsorted(t, edges)
+    at = np.searchsorted(t, edges - HAIR * shape.step_s)
     means = np.array([float(pull[b : a + 1].mean()) if a > b else math.nan for a, b in pairwise(at)])
     means = means[~np.isnan(means)]
     body = means[len(means) // 4 : max(3 * len(means) // 4 + 1, len(means) // 4 + 3)]
@@ -77,7 +82,7 @@ def slide_end(shape: Shape, start: int) -> int:
         elif i - last_odd > 3:
             break
     dropped = last_odd + 1
-    return int(np.searchsorted(t, t[end] - block_s * (dropped + 0.5)))
+    return int(np.searchsorted(t, t[end] - block_s * (dropped + 0.5) - HAIR * shape.step_s))
 
 
 def level_after(shape: Shape, found: Break | None, *, start: int, end: int) -> Level | None:
@@ -88,7 +93,7 @@ def level_after(shape: Shape, found: Break | None, *, start: int, end: int) -> L
     """
     t = shape.time_s
     if found is not None:
-        start = max(start, int(np.searchsorted(t, t[found.top] + 1.0 * found.fall_s)))
+        start = max(start, int(np.searchsorted(t, t[found.top] + found.fall_s - HAIR * shape.step_s)))
     end_s = float(t[min(end, t.size - 1)])
     if end_s - float(t[min(start, t.size - 1)]) < max(SHORTEST_S, 4 * shape.step_s):
         return None
@@ -101,7 +106,7 @@ def _settled_from(shape: Shape, start: int, end: int) -> int:
     t, pull = shape.time_s, shape.pull_N
     length_s = float(t[end] - t[start])
     block_s = max(2 * shape.step_s, min(BLOCK_S, length_s / 16))
-    beat = ((t[start : end + 1] - t[start]) / block_s).astype(int)
+    beat = ((t[start : end + 1] - t[start]) / block_s + HAIR).astype(int)
     count = np.bincount(beat)
     means = np.bincount(beat, pull[start : end + 1])[count > 0] / count[count > 0]
     k = means.size
@@ -113,7 +118,7 @@ def _settled_from(shape: Shape, start: int, end: int) -> int:
         error = float(np.sum((tail - tail.mean()) ** 2)) / tail.size**2
         if error < best:
             best, chosen = error, cut
-    return int(np.searchsorted(t, t[start] + chosen * block_s))
+    return int(np.searchsorted(t, t[start] + (chosen - HAIR) * block_s))
 
 
 def _level(shape: Shape, found: Break | None, start: int, end: int) -> Level:
@@ -132,7 +137,7 @@ def _level(shape: Shape, found: Break | None, start: int, end: int) -> Level:
     slope = float(np.polyfit(t - centre, pull, 1)[0])
     noise = shape.noise_N * math.sqrt(float(weight @ weight))
     gained = _gained(shape, found, start, mean)
-    u_momentum = math.hypot(2.0 * sway / length_s, 0.1 * abs(gained) / length_s)
+    u_momentum = math.hypot(SWAY_MET * sway, SPEED_HELD * gained) / length_s
     return Level(
         start_s=start_s, end_s=end_s, mean_N=mean, u_scatter_N=noise, u_momentum_N=u_momentum,
         slope_N_s=slope, u_slope_N_s=math.sqrt(12) * sway / length_s**2 * 2, momentum_Ns=gained, sway_Ns=sway,

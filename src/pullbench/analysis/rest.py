@@ -92,7 +92,7 @@ def rest_line(window: PullWindow) -> RestLine:
     noise_N = max(
         robust_sd(left), step_N / math.sqrt(12), 1e-12 * (abs(level) + float(np.ptp(force_N))), 1e-15
     )
-    factor = correlation_factor(left)
+    factor = correlation_factor(left) if float(np.std(left)) > 0.3 * step_N else 1.0  # rounding is no memory
     n_eff = max(t.size / factor, 1.0)
     spread_s = float(np.std(t))
     u_level = max(noise_N / math.sqrt(n_eff), step_N / math.sqrt(12) if step_N > 3 * robust_sd(left) else 0.0)
@@ -158,7 +158,7 @@ def _own_drift(t: FloatArray, f: FloatArray, noise_N: float, n_eff: float) -> fl
 
 def _wander(t: FloatArray, left: FloatArray, noise_N: float, factor: float) -> float:
     """Return the scatter of quarter-second means beyond what noise explains."""
-    beat = np.floor((t - t[0]) / 0.25).astype(int)
+    beat = np.floor((t - t[0]) / 0.25 + 1e-6).astype(int)
     count = np.bincount(beat)
     means = np.bincount(beat, left)[count > 0] / count[count > 0]
     if means.size < 4:

@@ -18,7 +18,7 @@ moment. Kalman 1960; continuous noise is discretised after Van Loan 1978.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -32,21 +32,25 @@ READS = np.array([1.0, 0, 1.0, 0, -1.0, 0, 0, 0, 0, 0])
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
-    """One hypothesis about sled, string and hand.
+class Hand:
+    """One hypothesis about the hand: variance rate of the pull's slope, and tremor (rms amplitude)."""
 
-    omega_rad_s, damping, fade_s: of the slip.  hand_N2_s3: variance rate of the pull's slope while stuck;
-    after_factor: how many times livelier the hand may be after the break.  tremor_N: amplitude (rms).
-    log_prior: its weight before any sample is seen.
+    slope_N2_s3: float
+    tremor_N: float
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """One hypothesis about what follows the break.
+
+    omega_rad_s, damping: of the sled on its string.  fade_s: in which the static excess fades.
+    after_factor: how many times livelier the hand may be than before.
     """
 
     omega_rad_s: float
     damping: float
     fade_s: float
-    hand_N2_s3: float
     after_factor: float
-    tremor_N: float
-    log_prior: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,22 +87,23 @@ def _step(drift: FloatArray, diffusion: FloatArray, dt_s: float) -> tuple[FloatA
     return transition, (noise + noise.T) / 2
 
 
-def _motion(setting: Setting, *, sliding: bool) -> tuple[FloatArray, FloatArray]:
+def _motion(hand: Hand, slip: Slip | None = None) -> tuple[FloatArray, FloatArray]:
+    """Return drift and diffusion of the states, for a stuck sled or one that slips."""
     nu, gamma = 2 * math.pi * TREMOR_HZ, 2 * math.pi * TREMOR_WIDTH_HZ
     drift, diffusion = np.zeros((SIZE, SIZE)), np.zeros((SIZE, SIZE))
     drift[H, H_SLOPE] = drift[T, T_SLOPE] = 1.0
     drift[T_SLOPE, T], drift[T_SLOPE, T_SLOPE] = -nu * nu, -2 * gamma
-    diffusion[H_SLOPE, H_SLOPE] = setting.hand_N2_s3 * (setting.after_factor if sliding else 1.0)
-    diffusion[T_SLOPE, T_SLOPE] = 4 * gamma * nu * nu * setting.tremor_N**2
-    if sliding:
+    diffusion[H_SLOPE, H_SLOPE] = hand.slope_N2_s3 * (1.0 if slip is None else slip.after_factor)
+    diffusion[T_SLOPE, T_SLOPE] = 4 * gamma * nu * nu * hand.tremor_N**2
+    if slip is not None:
         net = READS.copy()
         net[K] = net[Z] = -1.0
-        drift[W] += setting.omega_rad_s**2 * net
-        drift[Y] += 2 * setting.damping * setting.omega_rad_s * net
+        drift[W] += slip.omega_rad_s**2 * net
+        drift[Y] += 2 * slip.damping * slip.omega_rad_s * net
         drift[Y, W] += 1.0
-        if setting.fade_s > 0:
-            drift[Z_AHEAD, Z_AHEAD] = drift[Z, Z] = -1 / setting.fade_s
-            drift[Z, Z_AHEAD] = 1 / setting.fade_s
+        if slip.fade_s > 0:
+            drift[Z_AHEAD, Z_AHEAD] = drift[Z, Z] = -1 / slip.fade_s
+            drift[Z, Z_AHEAD] = 1 / slip.fade_s
     return drift, diffusion
 
 
@@ -119,9 +124,6 @@ class Breaks:
     surprise: FloatArray
 
 
-Passed = tuple[FloatArray, FloatArray, float, float]
-
-
 @dataclass(frozen=True, slots=True)
 class Piece:
     """Evenly spaced samples: force_N of shape (n,), the interval before each of them, noise_N of each (n,)."""
@@ -131,75 +133,81 @@ class Piece:
     noise_N: FloatArray
 
 
-def stuck_likelihood(ramp: Piece, close: Piece, setting: Setting, start: Start) -> float:
-    """Return the log likelihood of a coarse ramp and the close samples after it if the sled never moved."""
-    x, c, ramp_likelihood = _stuck(ramp, setting, *_opening(setting, start))[-1][:3]
-    return ramp_likelihood + _stuck(close, setting, x, c)[-1][2]
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A sled that never moved, seen through a coarse ramp and the close samples after it.
+
+    states, covariances: after each close sample.  log_likelihoods: of everything up to it.  tops: the
+    highest pull up to it.  ramp_likelihood: of the ramp alone, which is what it says of the hand.
+    """
+
+    hand: Hand
+    states: list[FloatArray]
+    covariances: list[FloatArray]
+    log_likelihoods: list[float]
+    tops: list[float]
+    ramp_likelihood: float
 
 
-def ramp_likelihood(ramp: Piece, setting: Setting, start: Start) -> float:
-    """Return the log likelihood of the ramp alone: what it says of the hand."""
-    return float(_stuck(ramp, setting, *_opening(setting, start))[-1][2])
-
-
-def _opening(setting: Setting, start: Start) -> tuple[FloatArray, FloatArray]:
+def hold(ramp: Piece, close: Piece, hand: Hand, start: Start) -> Held:
+    """Run the filter for a sled that never moved; see Held."""
     nu, scale = 2 * math.pi * TREMOR_HZ, abs(start.kinetic_N)
     x, c = np.zeros(SIZE), np.zeros((SIZE, SIZE))
     x[H], x[H_SLOPE], x[K] = start.level_N, start.slope_N_s, start.kinetic_N
     c[H, H], c[H_SLOPE, H_SLOPE] = (0.3 * scale) ** 2, (3 * abs(start.slope_N_s) + scale) ** 2
-    c[T, T], c[T_SLOPE, T_SLOPE] = setting.tremor_N**2, (setting.tremor_N * nu) ** 2
+    c[T, T], c[T_SLOPE, T_SLOPE] = hand.tremor_N**2, (hand.tremor_N * nu) ** 2
     c[K, K] = start.u_kinetic_N**2
-    return x, c
+    motion = _motion(hand)
+    held = Held(hand, [], [], [], [], 0.0)
+    total, top, ramp_likelihood = 0.0, -math.inf, 0.0
+    for piece in (ramp, close):
+        transition, grown = _step(*motion, piece.step_s)
+        for sample, noise_N in zip(piece.force_N, piece.noise_N, strict=True):
+            x = transition @ x
+            c = transition @ c @ transition.T + grown
+            ch = c @ READS
+            variance = float(READS @ ch) + noise_N**2
+            miss = sample - READS @ x
+            x = x + ch / variance * miss
+            c = c - np.outer(ch, ch) / variance
+            total -= 0.5 * (miss * miss / variance + math.log(variance))
+            top = max(top, float(x[H] + x[T]))
+            if piece is close:
+                held.states.append(x)
+                held.covariances.append(c)
+                held.log_likelihoods.append(total)
+                held.tops.append(top)
+        if piece is ramp:
+            ramp_likelihood = total
+    return replace(held, ramp_likelihood=ramp_likelihood)
 
 
-def _stuck(piece: Piece, setting: Setting, x: FloatArray, c: FloatArray) -> list[Passed]:
-    """Return (state, covariance, log likelihood, highest pull so far) after each sample of a stuck sled."""
-    transition, grown = _step(*_motion(setting, sliding=False), piece.step_s)
-    passed, total, top = [], 0.0, -math.inf
-    for sample, noise_N in zip(piece.force_N, piece.noise_N, strict=True):
-        x = transition @ x
-        c = transition @ c @ transition.T + grown
-        ch = c @ READS
-        variance = float(READS @ ch) + noise_N**2
-        miss = sample - READS @ x
-        x = x + ch / variance * miss
-        c = c - np.outer(ch, ch) / variance
-        total -= 0.5 * (miss * miss / variance + math.log(variance))
-        top = max(top, float(x[H] + x[T]))
-        passed.append((x, c, total, top))
-    return passed
+def breaks(held: Held, close: Piece, moments_s: FloatArray, slip: Slip) -> Breaks:
+    """Weigh each candidate moment of breakaway under one hypothesis of what follows.
 
-
-def breaks(ramp: Piece, close: Piece, moments_s: FloatArray, setting: Setting, start: Start) -> Breaks:
-    """Weigh each candidate moment of breakaway under one setting.
-
-    ramp: coarse samples that end before every moment.  close: fine samples, the first at time 0, one step
-    after the ramp.  moments_s: shape (m,), increasing, within close, resolved to an eighth of its step.
+    held: the same close samples, seen as a stuck sled.  close: fine samples, the first at time 0.
+    moments_s: shape (m,), increasing, within close, resolved to a quarter of its step.
     """
     n, dt_s, force_N, noise_N = close.force_N.size, close.step_s, close.force_N, close.noise_N
-    at = np.clip((moments_s / dt_s).astype(int), 0, n - 2)
-    part = np.round((moments_s / dt_s - at) * 8) / 8
-    x0, c0, before, top0 = _stuck(ramp, setting, *_opening(setting, start))[-1]
-    passed = _stuck(Piece(force_N[: at.max() + 1], dt_s, noise_N[: at.max() + 1]), setting, x0, c0)
-    stuck, slides = _motion(setting, sliding=False), _motion(setting, sliding=True)
+    at = np.clip((moments_s / dt_s + 1e-6).astype(int), 0, n - 2)
+    part = np.round((moments_s / dt_s - at) * 4) / 4
+    stuck, slides = _motion(held.hand), _motion(held.hand, slip)
     letting = np.eye(SIZE)
     letting[S] = letting[Z] = letting[Z_AHEAD] = 0.0
-    letting[S, [H, T]] = letting[Z, [H, T]] = 1.0
-    letting[Z, K] = letting[Z_AHEAD, K] = -1.0
-    letting[Z_AHEAD, [H, T]] = 1.0
-    if setting.fade_s == 0:
-        letting[Z] = letting[Z_AHEAD] = 0.0  # Coulomb: the excess is gone at once
+    letting[S, [H, T]] = 1.0
+    if slip.fade_s > 0:  # otherwise Coulomb: the excess is gone at once
+        letting[Z, [H, T]] = letting[Z_AHEAD, [H, T]] = 1.0
+        letting[Z, K] = letting[Z_AHEAD, K] = -1.0
     x, c = np.zeros((at.size, SIZE)), np.zeros((at.size, SIZE, SIZE))
-    halves: dict[float, tuple[FloatArray, ...]] = {}
-    for i, (k, share) in enumerate(zip(at, part, strict=True)):
-        if share not in halves:
-            halves[share] = _step(*stuck, max(share * dt_s, 1e-12)) + _step(
-                *slides, max((1 - share) * dt_s, 1e-12)
-            )
-        f0, v0, f1, v1 = halves[share]
-        x[i] = f1 @ (letting @ (f0 @ passed[k][0]))
-        c[i] = f1 @ (letting @ (f0 @ passed[k][1] @ f0.T + v0) @ letting.T) @ f1.T + v1
-    total = before + np.array([passed[k][2] for k in at])
+    for share in np.unique(part):
+        f0, v0 = _step(*stuck, max(share * dt_s, 1e-12))
+        f1, v1 = _step(*slides, max((1 - share) * dt_s, 1e-12))
+        here = np.flatnonzero(part == share)
+        before = np.array([held.covariances[k] for k in at[here]])
+        at_break = letting @ (f0 @ before @ f0.T + v0) @ letting.T
+        x[here] = np.array([held.states[k] for k in at[here]]) @ (f1 @ letting @ f0).T
+        c[here] = f1 @ at_break @ f1.T + v1
+    total = np.array([held.log_likelihoods[k] for k in at])
     surprise, after = np.zeros(at.size), np.zeros(at.size)
     transition, grown = _step(*slides, dt_s)
     for k in range(int(at[0]) + 1, n):
@@ -221,6 +229,6 @@ def breaks(ramp: Piece, close: Piece, moments_s: FloatArray, setting: Setting, s
         var_static=c[:, S, S],
         excess_N=x[:, S] - x[:, K],
         var_excess=c[:, S, S] + c[:, K, K] - 2 * c[:, S, K],
-        highest_before_N=np.array([max(top0, passed[k][3]) for k in at]),
+        highest_before_N=np.array([held.tops[k] for k in at]),
         surprise=surprise / np.maximum(after, 1),
     )

@@ -28,11 +28,16 @@ class Saw:
     skew: float
 
     @property
+    def stuck_again(self) -> bool:
+        """Tell whether the sled stuck at least twice more after the break, even if that makes no rhythm yet."""
+        return len(self.highs_N) > 1 and self.skew < -0.4 and self.share > 0.25
+
+    @property
     def is_stick_slip(self) -> bool:
         """Tell a saw from a wave: it fills much of the slide and rises slower than it falls."""
         if len(self.highs_N) < 3:
             return False
-        return (self.skew < -0.4 and self.share > 0.25) or (self.share > 0.6 and self.skew < -0.1)
+        return self.stuck_again or (self.share > 0.6 and self.skew < -0.1)
 
 
 def saw_in(shape: Shape, *, start_s: float, end_s: float, kinetic_N: float, excess_N: float) -> Saw:

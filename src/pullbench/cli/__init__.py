@@ -11,7 +11,11 @@ from pullbench.errors import PullbenchError
 if TYPE_CHECKING:
     import click
 
-COMMANDS = {"read": "read the pulls of recordings: breakaway, kinetic level, each with its plus or minus"}
+COMMANDS = {
+    "read": "read the pulls of recordings: breakaway, kinetic level, each with its plus or minus",
+    "plan": "plan a lesson from the kit: loads, forces, limits to expect, what hides the static peak",
+    "rehearse": "pull a virtual sled, with a chosen hand or your own keys, and hear the one fix",
+}
 ABOUT = (
     "Friction from a sled dragged in front of a room: every pull caught, every number with its plus or minus."
 )

@@ -74,3 +74,52 @@ def angle(text: str, option: str) -> float:
             f"Mend {option}: 0 is along the surface.",
         )
     return value
+
+
+def size(text: str, option: str, units: dict[str, float], example: str, *, bare: float | None = None) -> float:
+    """Return a size above nought in the unit that `units` turns into 1.
+
+    bare: what a number without a unit is multiplied by; None refuses it.  Raises ConditionsError.
+    """
+    # The unit is whatever follows the last digit: it may hold a slash, which `number_and_unit` does not take.
+    number = re.sub(r"[^0-9.,]+$", "", text)
+    unit = text[len(number) :].strip()
+    value, _ = number_and_unit(number or text, option, example)
+    factor = units.get(unit) if unit else bare
+    if factor is None:
+        raise ConditionsError(
+            "unit-unknown",
+            f"{option} is {text!r}.",
+            f"Its unit must be one of {', '.join(units)}.",
+            f"Mend {option}, such as {example}.",
+        )
+    if value <= 0:
+        raise ConditionsError(
+            "size-not-positive",
+            f"{option} is {text!r}.",
+            "It must be above nought.",
+            f"Mend {option}, such as {example}.",
+        )
+    return value * factor
+
+
+def sizes(text: str, option: str, units: dict[str, float], example: str) -> tuple[float, ...]:
+    """Return several sizes, separated by commas (decimal points only).  Raises ConditionsError."""
+    return tuple(size(part, option, units, example) for part in text.split(",") if part.strip())
+
+
+def span(text: str, option: str, example: str) -> tuple[float, float]:
+    """Return lowest and highest of a range of plain numbers, such as 0.2-0.5; one number is both.
+
+    Raises ConditionsError unless both are above nought and in order.
+    """
+    parts = re.split(r"\s*(?:[-–−]|to)\s*", text.strip())
+    told = [number_and_unit(part or text, option, example) for part in parts]
+    if len(told) > 2 or any(unit for _, unit in told) or not 0 < told[0][0] <= told[-1][0]:
+        raise ConditionsError(
+            "range-unreadable",
+            f"{option} is {text!r}.",
+            f"It must be a range of two plain numbers above nought, the lower one first, such as {example}.",
+            f"Mend {option}.",
+        )
+    return told[0][0], told[-1][0]

@@ -48,10 +48,8 @@ def _foot(store: BeatStore, clear: int, side: int, least_N: float, not_before: i
     while index > max(not_before, store.first):
         earlier = max(min(store.number_at(store.time_s(index) - _FLAT_S), index - 2), store.first)
         levels_N = store.smoothed(earlier, index + 1)[1]
-        if (
-            side * (levels_N[-1] - median(levels_N[:-1])) <= least_N
-            and levels_N[-1] - levels_N[-2] <= least_N
-        ):
+        rises_N = side * (levels_N[-1] - median(levels_N[:-1])), side * (levels_N[-1] - levels_N[-2])
+        if max(rises_N) <= least_N:
             return index
         index -= 1
     return index

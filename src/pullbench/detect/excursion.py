@@ -83,6 +83,19 @@ class Excursion:
         self.near_since = (self.near_since or (index, time_s)) if near else None
         self.other_since = (self.other_since or (index, time_s)) if beyond else None
 
+    def turned(self, start: int, *, cut_start: bool) -> Excursion:
+        """Return the excursion to the other side that follows without a rest between."""
+        return Excursion(
+            start,
+            self.rest_N,
+            self.own_noise_N,
+            self.span_N,
+            self.restless_N,
+            -self.side,
+            cut_start or self.cut_start,
+            floor_N=self.floor_N,
+        )
+
     def flatness_N(self) -> float:
         """Return how much a level may vary and still count as quiet."""
         return max(8 * self.noise_N, 0.05 * self.height_N)

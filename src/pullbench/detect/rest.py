@@ -138,8 +138,10 @@ class Rest:
     def span_N(self) -> float:
         """Return how far the rest wandered lately, knocks left out."""
         ranked = sorted(level for _, level in self._settled())
-        cut = max(1, len(ranked) // 20) if len(ranked) > 4 else 0
-        own_N = ranked[len(ranked) - 1 - cut] - ranked[cut]
+        if len(ranked) < 8:
+            return 0.7 * self.prior_span_N
+        cut = max(1, len(ranked) // 20)
+        own_N = ranked[-1 - cut] - ranked[cut]
         young = self._beats[-1][0] - self._beats[0][0] < 0.7 * MEMORY_S
         return max(own_N, 0.7 * self.prior_span_N) if young else own_N
 

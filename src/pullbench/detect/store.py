@@ -62,6 +62,25 @@ class BeatStore:
         levels = self.smooth_N[a:b]
         return self.starts_s[a : a + len(levels)], levels
 
+    def smooth_at(self, index: int) -> float:
+        """Return the smoothed level of a kept beat."""
+        return self.smooth_N[index - self.first]
+
+    def begin_of_last(self, index: int, lasting_s: float, beats: int) -> int:
+        """Return where the last lasting_s up to this beat begin; farther back to have so many beats."""
+        begin = min(self.number_at(self.time_s(index) - lasting_s), index + 1 - beats)
+        return max(begin, self.first)
+
+    def level_now(self, index: int, lasting_s: float, beats: int) -> float:
+        """Return the median level of the last lasting_s up to this beat."""
+        return median(self.smoothed(self.begin_of_last(index, lasting_s, beats), index + 1)[1])
+
+    def is_flat(self, index: int, lasting_s: float, beats: int, most_N: float) -> bool:
+        """Return whether the last lasting_s up to this beat stay within most_N."""
+        # Without the hair's breadth a beat more or less would come and go with rounding.
+        levels_N = self.smoothed(self.begin_of_last(index, lasting_s - 1e-9, beats), index + 1)[1]
+        return len(levels_N) >= beats and max(levels_N) - min(levels_N) <= most_N
+
     def counted(self, begin: int, end: int) -> int:
         """Return the number of samples in the beats from begin to before end."""
         return sum(b.time_s.size for b in self.beats[max(begin - self.first, 0) : max(end - self.first, 0)])

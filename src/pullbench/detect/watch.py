@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from pullbench.detect.beats import Beat, BeatMaker
 from pullbench.detect.edges import end_of
-from pullbench.detect.follower import Caught, Follower
+from pullbench.detect.follower import Follower
+from pullbench.detect.letting_go import Caught
 from pullbench.detect.states import LiveState
 from pullbench.detect.store import BeatStore
 from pullbench.model import Chunk, Flaw, PullWindow, WatchState
@@ -15,6 +16,7 @@ REST_BEFORE_S = 4.0
 REST_AFTER_S = 2.5
 _SURE_S = 0.5  # an excursion longer than a knock ends the rest after the pull before it
 _KEPT_S = 10.0  # of rest, while nothing happens
+_KEPT_AT_FIRST_S = 60.0  # while the recording may have begun in the middle of a pull
 _MOST_SAMPLES = 8_000_000  # 13 minutes at 10 kHz; what pulls longer is cut there
 
 
@@ -72,7 +74,7 @@ class Watch:
         last = self._store.close()
         if last is None:
             return []
-        if self._follower.levels:
+        if self._follower.stack.levels:
             self._waiting += self._follower.step(last)
         self._waiting += self._follower.finish()
         return self._complete(last, at_end=True)
@@ -129,17 +131,17 @@ class Watch:
         )
 
     def _forget(self, ready: int) -> None:
+        """Drop the beats that nothing can reach back to any more."""
         store = self._store
+        if not self._follower.stack.levels:
+            return
         keep = [ready, *(caught.start for caught in self._waiting)]
         oldest = self._follower.oldest_needed
         if oldest is not None:
             keep.append(oldest)
-        if not self._follower.levels:
-            return
-        oldest_s = store.time_s(min(keep)) - _KEPT_S
-        store.forget_before(store.number_at(oldest_s))
-        kept_s = store.starts_s[0]
-        self._flaws = [flaw for flaw in self._flaws if flaw.end_s >= kept_s]
+        kept_s = _KEPT_S if self._follower.knows_its_rest else _KEPT_AT_FIRST_S
+        store.forget_before(store.number_at(store.time_s(max(min(keep), store.first)) - kept_s))
+        self._flaws = [flaw for flaw in self._flaws if flaw.end_s >= store.starts_s[0]]
 
 
 def windows(chunks: Iterable[Chunk]) -> Iterator[PullWindow]:

@@ -2,5 +2,6 @@
 
 from pullbench.sources.choices import TableChoices
 from pullbench.sources.tables import Table, open_table, read_table
+from pullbench.sources.virtual import VirtualBench
 
-__all__ = ["Table", "TableChoices", "open_table", "read_table"]
+__all__ = ["Table", "TableChoices", "VirtualBench", "open_table", "read_table"]

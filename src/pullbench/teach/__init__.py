@@ -2,7 +2,8 @@
 
 from pullbench.teach.handbook import Entry, Handbook, Row, handbook_from
 from pullbench.teach.kit import Coefficients, Kit
-from pullbench.teach.plan import Advice, Expected, Load, Plan, plan
+from pullbench.teach.plan import plan
+from pullbench.teach.planned import Advice, Expected, Load, Plan
 
 __all__ = [
     "Advice",

@@ -57,7 +57,10 @@ class Coefficients:
         """Return the coefficients of a handbook entry; a missing one is taken from the usual ratio."""
         if static is None and kinetic is None:
             raise ConditionsError(
-                "no-coefficients", "The handbook gives no coefficient.", "One is needed.", "Give --mu instead."
+                "no-coefficients",
+                "The handbook gives no coefficient.",
+                "One is needed.",
+                "Give --mu instead.",
             )
         if static is None and kinetic is not None:
             static = kinetic[0] / KINETIC_TO_STATIC, kinetic[1] / KINETIC_TO_STATIC

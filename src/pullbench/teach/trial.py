@@ -35,7 +35,9 @@ class Trial:
 
 def try_pull(kit: Kit, mass_kg: float, pair: tuple[float, float], rng: np.random.Generator) -> Trial:
     """Return one ordinary pull with this load on a pair with these (static, kinetic) coefficients."""
-    factor = float(np.clip(rng.normal(1.0, kit.between_pulls), 1 - 3 * kit.between_pulls, 1 + 3 * kit.between_pulls))
+    factor = float(
+        np.clip(rng.normal(1.0, kit.between_pulls), 1 - 3 * kit.between_pulls, 1 + 3 * kit.between_pulls)
+    )
     bench = bench_of(kit, mass_kg, (pair[0] * factor, pair[1] * factor))
     movement = hand("smooth", rng, stretch_m=bench.stretch_m, load_s=kit.load_s)
     run = simulate(bench, movement, rng=rng, kernel=fastest())
@@ -46,9 +48,20 @@ def try_pull(kit: Kit, mass_kg: float, pair: tuple[float, float], rng: np.random
     )
 
 
-def highest_reading_N(kit: Kit, mass_kg: float, mu_s: float, mu_k: float, rng: np.random.Generator) -> float:
-    """Return the highest force of one ordinary pull, overshoot and tremor included."""
-    bench = bench_of(kit, mass_kg, (mu_s, mu_k))
+def rng_for(seed: int, *what: float) -> np.random.Generator:
+    """Return the randomness of one trial: its own, so that no trial depends on how many came before."""
+    key = [seed, *(round(1e6 * part) for part in what)]
+    return np.random.Generator(np.random.PCG64(np.random.SeedSequence(key)))
+
+
+def trials_of(kit: Kit, mass_kg: float, pair: tuple[float, float], seed: int, count: int) -> list[Trial]:
+    """Return so many pulls of one load."""
+    return [try_pull(kit, mass_kg, pair, rng_for(seed, mass_kg, number)) for number in range(count)]
+
+
+def highest_reading_N(kit: Kit, mass_kg: float, pair: tuple[float, float], rng: np.random.Generator) -> float:
+    """Return the highest force of one ordinary pull, overshoot, tremor and noise included."""
+    bench = bench_of(kit, mass_kg, pair)
     movement = hand("smooth", rng, stretch_m=bench.stretch_m, load_s=kit.load_s)
     run = simulate(bench, movement, rng=rng, kernel=fastest())
     return float(run.pull_N.max()) + 3 * kit.noise_N

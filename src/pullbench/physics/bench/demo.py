@@ -6,7 +6,9 @@ harbour play".  Nothing here was measured: coefficients, forces and hands are ma
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import cycle
 from typing import NamedTuple
 
 import numpy as np
@@ -78,6 +80,12 @@ def demo_day(seed: int) -> list[DemoRecording]:
     The same seed gives the same digits.  The fourth recording begins with a jerked pull; the sixth
     is a single pull that was held and never slid; the others hold two or three good pulls each.
     """
+    days = demo_days(seed)
+    return [next(days) for _ in _DAY]
+
+
+def demo_days(seed: int) -> Iterator[DemoRecording]:
+    """Yield the recordings of invented days without end, all with one sensor: the first six are `demo_day`."""
     rng = np.random.Generator(np.random.PCG64(seed))  # named, so that no numpy may change the day
     sensor = Sensor(
         rate_Hz=CONVERTER_80.rate_Hz,
@@ -89,7 +97,8 @@ def demo_day(seed: int) -> list[DemoRecording]:
         drift_N_s=2e-4,
         wander_N=0.005,
     )
-    return [_recording(plan, sensor, rng) for plan in _DAY]
+    for plan in cycle(_DAY):
+        yield _recording(plan, sensor, rng)
 
 
 def _recording(plan: _Plan, sensor: Sensor, rng: np.random.Generator) -> DemoRecording:

@@ -13,8 +13,10 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
+
+import numpy as np
 
 from pullbench.errors import BenchError, PullbenchError
 from pullbench.physics.bench.habits import HAND_NAMES, Sizes
@@ -49,6 +51,16 @@ class Description:
     sizes: Mapping[str, float]
     sensor: Sensor
     between_pulls: float = 0.0
+
+    def bench_for(self, rng: np.random.Generator) -> Bench:
+        """Return the bench as one pull finds it: its coefficients scattered by between_pulls."""
+        if not self.between_pulls:
+            return self.bench
+        factor = float(np.clip(rng.normal(1.0, self.between_pulls), 0.7, 1.3))
+        law = self.bench.law
+        names = [name for name in ("mu_s", "mu_k", "mu0") if hasattr(law, name)]
+        scattered: Any = replace(law, **{name: getattr(law, name) * factor for name in names})  # type: ignore[type-var]
+        return replace(self.bench, law=scattered)
 
 
 def described(text: str) -> Description:

@@ -1,0 +1,89 @@
+"""Did the recording begin at rest, or in the middle of a pull?
+
+Nothing marks a rest as such, so the first level of a recording is believed until something speaks
+against it: a later level that is much quieter, a beginning on a ramp, or a way back that is slow and
+overshoots, as only a pull does.
+"""
+
+from __future__ import annotations
+
+from pullbench.detect.excursion import NEAR_NOISES, REST_BEATS, SHIFTED_SHARE, Excursion
+from pullbench.detect.letting_go import STEP_S
+from pullbench.detect.rest import Rest, median, steps
+from pullbench.detect.stack import Level
+from pullbench.detect.store import BeatStore
+
+QUIETER_S, QUIETER_BEATS = 0.5, 8
+_AT_ONCE_S = 0.25
+_SLOW_S = 1.2  # long enough to lie flat at the first level again, if that was the rest
+_ROUGHER = 4.0  # times the steps from beat to beat
+_MOVED_NOISES = 10.0  # no rest moves about by so much
+
+
+def is_quieter_now(store: BeatStore, top: Level, index: int, floor_N: float) -> bool:
+    """Return whether the last half second is so much quieter than the first rest that it was none."""
+    begin = store.begin_of_last(index, QUIETER_S, QUIETER_BEATS)
+    noise_N = top.rest.noise_N(floor_N)
+    left = begin if top.excursion is None else top.excursion.start
+    if begin < max(left, store.first + QUIETER_BEATS) or noise_N < 4 * floor_N:
+        return False  # within a few counts nothing is quieter than anything else
+    levels_N = [store.beat(number).level_N for number in range(begin, index + 1)]
+    if max(levels_N) - min(levels_N) > 0.9 * noise_N:
+        return False  # beats of the same noise span less once in ten thousand
+    # The start of a ramp widens a short rest, but not its steps from beat to beat.
+    return median(steps(levels_N)) < top.rest.step_N / _ROUGHER
+
+
+def began_on_a_ramp(store: BeatStore, excursion: Excursion, noise_N: float) -> bool:
+    """Return whether the force was changing when the recording began: then it knows no rest yet."""
+    first = store.first
+    if store.time_s(excursion.start) - store.time_s(first) > 1.0:
+        return False
+    end = max(first + REST_BEATS, store.number_at(store.time_s(first) + _AT_ONCE_S))
+    levels_N = store.smoothed(first, end)[1]
+    change_N = abs(levels_N[-1] - levels_N[0])
+    return change_N > max(0.03 * excursion.height_N, NEAR_NOISES * noise_N)
+
+
+def was_let_go(store: BeatStore, excursion: Excursion, begin: int, level_N: float) -> bool:
+    """Return whether the first level of the recording was rather a held force, now let go.
+
+    Both levels are equally quiet, so only two things speak for it: the force went straight to the new
+    level in one quick step, and that level is much nearer to nought.
+    """
+    quick = store.time_s(begin) - store.time_s(excursion.start) <= STEP_S
+    straight = excursion.height_N < 1.15 * abs(level_N - excursion.rest_N)
+    return quick and straight and abs(level_N) < SHIFTED_SHARE * abs(excursion.rest_N)
+
+
+def second_was_the_rest(store: BeatStore, doubted: Excursion, left: Excursion, index: int) -> bool:
+    """Return whether the second of two levels, which the force is leaving for the first, was the rest.
+
+    A let-go is one quick step; a pull loads slowly, or overshoots.
+    """
+    step_N = abs(left.rest_N - doubted.rest_N)
+    if left.side == doubted.side or left.height_N < 0.5 * step_N:
+        return False
+    left_s = store.time_s(left.start)
+    near = doubted.near_since
+    stepped_back = near is not None and near[1] - left_s <= STEP_S
+    slow = store.time_s(index) - left_s > _SLOW_S and not stepped_back
+    return slow or left.height_N > 1.1 * step_N
+
+
+def moved_about(store: BeatStore, rest: Rest, floor_N: float) -> bool:
+    """Return whether the force moved about before this rest as no rest does."""
+    levels_N = sorted(store.smoothed(store.first, rest.index - REST_BEATS)[1])
+    if len(levels_N) < QUIETER_BEATS:
+        return False
+    cut = len(levels_N) // 20
+    return levels_N[-1 - cut] - levels_N[cut] > _MOVED_NOISES * rest.noise_N(floor_N)
+
+
+def pull_before(store: BeatStore, rest: Rest, rest_N: float, near: int, floor_N: float) -> Excursion:
+    """Return all before beat `near` as the excursion of a pull that had begun before the recording."""
+    levels_N = store.smoothed(store.first, near)[1]
+    side = 1 if levels_N and median(levels_N) > rest_N else -1
+    height_N = max((side * (x - rest_N) for x in levels_N), default=0.0)
+    noise_N = rest.noise_N(floor_N)
+    return Excursion(store.first, rest_N, noise_N, 0.0, 0.0, side, cut_start=True, height_N=height_N)

@@ -1,0 +1,76 @@
+"""The virtual bench as a source: the invented demo day in real time or faster, without end."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+
+import numpy as np
+
+from pullbench.errors import BenchError
+from pullbench.model import Chunk, Trace
+from pullbench.physics.bench import DemoRecording, demo_days
+
+LABEL = "simulated"
+"""What every number from this source has to say."""
+
+
+class VirtualBench:
+    """A bench at which pulls of a lesson are made for ever; nothing of it is measured.
+
+    recordings: what is played, one after the other on one clock; default, the demo day of `seed` over and
+    over, every day with other pulls.  `label` must stand beside every number that comes from here.
+    """
+
+    label = LABEL
+
+    def __init__(self, seed: int = 0, *, recordings: Iterable[DemoRecording] | None = None) -> None:
+        self._recordings = demo_days(seed) if recordings is None else recordings
+        self.playing: DemoRecording | None = None
+        """The recording under way, with its truth; its times count from the recording's own start."""
+
+    def chunks(
+        self,
+        *,
+        clock: Callable[[], float],
+        sleep: Callable[[float], object],
+        speed: float = 1.0,
+        chunk_s: float = 0.05,
+    ) -> Iterator[Chunk]:
+        """Yield the samples as they become due, chunk_s of the bench's time together.
+
+        clock: a steady clock in seconds.  sleep: waits so many seconds.  speed: how much faster than life;
+        infinite never waits.  A reader that falls behind gets the chunks that are due without waiting,
+        and none is lost.  Raises BenchError for an impossible speed or chunk length.
+        """
+        for name, value in (("speed", speed), ("chunk length", chunk_s)):
+            if not value > 0 or (name != "speed" and value == math.inf):
+                raise BenchError(
+                    "virtual-bench-impossible",
+                    f"The {name} of the virtual bench is {value:g}.",
+                    "It must be above 0.",
+                    "Use 1 for real time, more for faster.",
+                )
+        return self._due(clock, sleep, speed, chunk_s)
+
+    def _due(
+        self, clock: Callable[[], float], sleep: Callable[[float], object], speed: float, chunk_s: float
+    ) -> Iterator[Chunk]:
+        began_s, shift_s = clock(), 0.0
+        for self.playing in self._recordings:
+            trace = self.playing.trace
+            for chunk in _pieces(trace, shift_s, chunk_s):
+                wait_s = began_s + float(chunk.time_s[-1]) / speed - clock()
+                if wait_s > 0:
+                    sleep(wait_s)
+                yield chunk
+            # The next recording's first sample comes one sample later, whatever its own time says.
+            step_s = float(np.median(np.diff(trace.time_s)))
+            shift_s += float(trace.time_s[-1]) + step_s
+
+
+def _pieces(trace: Trace, shift_s: float, chunk_s: float) -> Iterator[Chunk]:
+    """Yield the recording in pieces of chunk_s, its times moved by shift_s."""
+    edges = np.flatnonzero(np.diff(np.floor(trace.time_s / chunk_s))) + 1
+    for time_s, force_N in zip(np.split(trace.time_s, edges), np.split(trace.force_N, edges), strict=True):
+        yield Chunk(time_s=time_s + shift_s, force_N=force_N)
