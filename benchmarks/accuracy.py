@@ -25,13 +25,13 @@ def table(kinds: list[str], count: int, first_seed: int, *, rivals: bool, by_law
     print(HEAD)
     theirs: dict[str, dict[str, list[tuple[float, float]]]] = {}
     for kind in kinds:
-        batch, laws = Figures(kind), defaultdict(lambda: Figures(kind))
+        batch, laws = Figures(kind), {}
         theirs[kind] = defaultdict(list)
         for seed in range(first_seed, first_seed + count):
             case = simulated(kind, seed)
             pulls = case.pulls()
             batch.add(case, pulls)
-            laws[case.law].add(case, pulls)
+            laws.setdefault(case.law, Figures(kind)).add(case, pulls)
             if rivals:
                 _ask(case, theirs[kind])
         print(row(kind, batch), flush=True)

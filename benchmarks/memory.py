@@ -15,12 +15,19 @@ from time import perf_counter
 from benchmarks.machine import machine
 from benchmarks.recordings import long_recording
 
-CHILD = """
+# A process inherits its parent's peak across exec, so a small launcher stands between this one and the measured.
+LAUNCHER = (
+    "import subprocess, sys; sys.exit(subprocess.run([sys.executable, '-c', *sys.argv[1:]]).returncode)"
+)
+PEAK = """
 import resource, sys
 from pathlib import Path
 def peak_MB():
-    scale = 1 / 1e6 if sys.platform == "darwin" else 1024 / 1e6
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * scale
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * (1e-6 if sys.platform == "darwin" else 1024e-6)
+"""
+STREAM = (
+    PEAK
+    + """
 from pullbench.detect import Watch
 from pullbench.sources import open_table
 idle = peak_MB()
@@ -31,11 +38,16 @@ for chunk in open_table(Path(sys.argv[1])).chunks():
 caught += len(watch.finish())
 print(idle, peak_MB(), caught, samples)
 """
-PANDAS = """
-import resource, sys, pandas
+)
+WHOLE = (
+    PEAK
+    + """
+import pandas
+idle = peak_MB()
 table = pandas.read_csv(sys.argv[1])
-print(0, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * (1 / 1e6 if sys.platform == "darwin" else 1024 / 1e6), 0, len(table))
+print(idle, peak_MB(), 0, len(table))
 """
+)
 
 
 def streamed(samples: int, seed: int) -> None:
@@ -44,9 +56,13 @@ def streamed(samples: int, seed: int) -> None:
         path = Path(folder) / "long.csv"
         pulls = long_recording(path, samples, seed=seed)
         began = perf_counter()
-        idle_MB, peak_MB, caught, read = _child(CHILD, path)
+        idle_MB, peak_MB, caught, read = _child(STREAM, path)
         taken_s = perf_counter() - began
-        whole = "not run" if samples > 10_000_000 else f"{_child(PANDAS, path)[1]:.0f} MB"
+        whole = (
+            "not run"
+            if samples > 10_000_000
+            else "{:.0f} MB before, {:.0f} MB peak".format(*_child(WHOLE, path))
+        )
         print(
             f"  {int(read):>10d} samples, {path.stat().st_size / 1e6:6.0f} MB of text: peak {peak_MB:.0f} MB "
             f"({idle_MB:.0f} MB before reading), {int(caught)} of {pulls} pulls, {taken_s:.1f} s; "
@@ -57,7 +73,7 @@ def streamed(samples: int, seed: int) -> None:
 
 def _child(program: str, path: Path) -> list[float]:
     answer = subprocess.run(
-        [sys.executable, "-c", program, str(path)], check=True, capture_output=True, text=True
+        [sys.executable, "-c", LAUNCHER, program, str(path)], check=True, capture_output=True, text=True
     )
     return [float(word) for word in answer.stdout.split()]
 

@@ -27,6 +27,7 @@ PULLS = 8
 
 def median_s(action: Callable[[], object], repeats: int) -> float:
     """Return the median time of some calls, in seconds."""
+    action()  # warm: imports, thread pools, the file in memory
     taken = []
     for _ in range(repeats):
         began = perf_counter()
@@ -47,7 +48,9 @@ def analysis(seed: int) -> None:
     }
     for name, rival in RIVALS.items():
         ways[name] = lambda rival=rival: [rival(trace) for trace in traces]
-    print(f"\nTime on {PULLS} plain pulls, {samples} samples, seeds from {seed} (median of 3):")
+    print(
+        f"\nTime on {PULLS} plain pulls, {samples} samples, seeds from {seed} (median of 3, warm):"
+    )
     for name, way in ways.items():
         taken_s = median_s(way, 3)
         print(
@@ -69,7 +72,9 @@ def reading(seed: int, samples: int) -> None:
             "pandas.read_csv": lambda: len(pandas.read_csv(path)),
             "pyarrow.csv.read_csv": lambda: arrow_csv.read_csv(path).num_rows,
         }
-        print(f"\nReading a text table of {samples} samples, {size_MB:.1f} MB, seed {seed} (median of 3):")
+        print(
+            f"\nReading a text table of {samples} samples, {size_MB:.1f} MB, seed {seed} (median of 3, warm):"
+        )
         for name, way in ways.items():
             taken_s = median_s(way, 3)
             print(f"  {name:42s}{1e6 * taken_s / samples:9.3f} µs a sample{size_MB / taken_s:10.1f} MB/s")

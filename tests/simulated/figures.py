@@ -1,9 +1,10 @@
 """What a batch of simulated pulls is worth, in the figures that are promised.  (Not a test module.)"""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
+from scipy import stats
 
 from pullbench.model import Measured, Pull, Verdict
 from simulated.pulls import Simulated, simulated
@@ -79,10 +80,23 @@ class Figures:
             self.kinetic.add(pull.plateau.force, case.kinetic_N)
 
 
-def figures(kind: str, seeds: Iterable[int]) -> Figures:
-    """Return the figures of the whole chain on these pulls."""
+STEADY = ("coulomb", "ageing")
+"""Laws whose sled stands until it goes: the pull at first motion is the static maximum."""
+
+WEAKENING = ("stribeck", "rate and state")
+"""Laws whose friction falls only as the sled gathers speed: the pull climbs on past the static maximum."""
+
+
+def figures(kind: str, seeds: Iterable[int], laws: Container[str] | None = None) -> Figures:
+    """Return the figures of the whole chain on these pulls, or on those of them with one of these laws."""
     batch = Figures(kind)
     for seed in seeds:
         case = simulated(kind, seed)
-        batch.add(case, case.pulls())
+        if laws is None or case.law in laws:
+            batch.add(case, case.pulls())
     return batch
+
+
+def fewest_held(count: int, coverage: float = 0.93) -> int:
+    """Return the fewest of `count` limits that may hold the truth if `coverage` of them do (odds 1 in 200)."""
+    return int(stats.binom.ppf(0.005, count, coverage))

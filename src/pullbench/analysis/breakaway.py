@@ -76,7 +76,10 @@ def find_break(shape: Shape, *, kinetic_N: float, u_kinetic_N: float) -> Break |
             later = max((smooth[other.top] for other in shape.swings[i + 1 :]), default=-math.inf)
             held_on = _ramp_went_on(shape, shape.swings[i:], kinetic_N, like_others=fall_N < 2 * ripple_N)
             highest = later < top_N and (found.log_odds > 0 or fall_N > 3 * ripple_N)
-            plain_fall = found.log_odds > 0 and fall_N > max(3 * ripple_N, 0.1 * kinetic_N)
+            some_odds = found.log_odds > (
+                0.0 if found.samples_in_fall > 3 else -4.0
+            )  # coarse samples say little
+            plain_fall = some_odds and fall_N > max(3 * ripple_N, 0.1 * kinetic_N)
             if weak is not None and top_N > weak[1] and found.log_odds > weak[0].log_odds + 6:
                 weak = None  # what came before was the hand: the later, higher break is far clearer
             if plain_fall or found.log_odds > CLEAR or highest:
@@ -110,12 +113,11 @@ def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...], kinetic_N: float, *, 
                 return True
             break
     higher = next((later for later in swings[1:] if smooth[later.top] > top_N + fall_N), None)
-    if higher is None:
-        return False
-    if fall_N < 0.1 * kinetic_N:
-        climb = (smooth[higher.top] - smooth[first.trough]) / (t[higher.top] - t[first.trough])
-        if climb < 3 * _steepest_ramp(shape, first.top):
-            return True
+    if higher is None or fall_N > 0.1 * kinetic_N:
+        return False  # so deep a fall is no ripple; a later, higher top is another spot of the surface
+    climb = (smooth[higher.top] - smooth[first.trough]) / (t[higher.top] - t[first.trough])
+    if climb < 3 * _steepest_ramp(shape, first.top):
+        return True
     reached = first.trough + int(np.argmax(smooth[first.trough : higher.top + 1] > top_N + fall_N))
     return bool(t[higher.top] - t[reached] > 3 * fall_s)
 

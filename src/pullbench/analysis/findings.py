@@ -55,7 +55,10 @@ def notice(reading: Reading, breakaway: BreakawayForce, plateau: PlateauForce) -
     )  # fmt: skip
     reference = shape.level_N if level is None else level.mean_N
     reference = max(abs(reference), 1e-30)
-    if window.cut_start or window.cut_end:
+    if window.cut_start and rest.sides == "earlier":
+        yield seen(0.05, "no rest between", "It followed another pull with no rest between, so its start is not known.",
+                   "Let the string hang loose for two seconds before each pull.")  # fmt: skip
+    elif window.cut_start or window.cut_end:
         end = "began during the pull" if window.cut_start else "ended during the pull"
         yield seen(0.2, "recording cut", f"The recording {end}, so part of the pull is missing.",
                    "Give a second of rest at both ends.")  # fmt: skip
@@ -88,8 +91,12 @@ def notice(reading: Reading, breakaway: BreakawayForce, plateau: PlateauForce) -
         yield seen(0.025, "stick-slip",
                    f"It stuck and slipped {len(saw.highs_N)} times, so a steady kinetic level cannot be told.",
                    "Shorten the string or pull faster.")  # fmt: skip
-    elif found is not None and plateau.force.kind == "cannot tell" and rest.sides != "none":
-        yield seen(0.3, "not settled", f"After the break no level can be told: {plateau.force.reason}.",
+    elif (
+        (found is not None or window.cut_start)
+        and plateau.force.kind == "cannot tell"
+        and rest.sides != "none"
+    ):
+        yield seen(0.3, "not settled", f"No level can be told: {plateau.force.reason}.",
                    "When it lets go, keep the same slow hand for two seconds.")  # fmt: skip
     elif level is not None and plateau.force.kind == "value":
         yield from _notice_slide(reading, level, reference)
@@ -98,7 +105,10 @@ def notice(reading: Reading, breakaway: BreakawayForce, plateau: PlateauForce) -
 def _notice_rest(reading: Reading, reference: float) -> Iterator[Seen]:
     rest = reading.rest
     doubt = rest.u_at((reading.window.start_s + reading.window.end_s) / 2) / reference
-    if rest.sides != "both" and doubt > USUAL_SCATTER / 3:
+    if rest.sides == "earlier" and not reading.window.cut_start:
+        yield seen(max(doubt, 0.02), "rest too short", "No rest right before or after: the rest seen earlier was used.",
+                   "Let the string hang loose for two seconds before each pull.")  # fmt: skip
+    elif rest.sides != "both" and doubt > USUAL_SCATTER / 3:
         yield seen(doubt, "rest too short", f"Rest was seen only {rest.sides} the pull: {percent(doubt)} of doubt.",
                    "Let the string hang loose for two seconds before and after each pull.")  # fmt: skip
     elif doubt > USUAL_SCATTER / 3:

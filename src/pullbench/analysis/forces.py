@@ -26,6 +26,7 @@ from pullbench.model import (
 
 TOO_DOUBTFUL = 0.15  # a standard uncertainty above this share of the value is no value
 SLOPE_TOO_STEEP = 0.25  # of the level, along the stretch: no plateau
+STILL = 2.5e-3  # doubt from the momentum, of the level: under it nothing shows that the sled moved at all
 HELD_S = 0.3  # a force counts as held when it lasted so long: crests of noise and tremor do not
 COARSE = 0.008  # of the force, between two samples of the ramp: then the top may have been missed
 MODEL_DOF = 15.0  # the slip filter's own doubt is known to about a fifth (GUM G.4.2: 1/2 · 0.18⁻² = 15)
@@ -86,7 +87,8 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
         return _untold("no rest was recorded, so nought is not known")
     if found is None:
         if window.cut_start:
-            return _untold("the recording begins after it broke away")
+            between = "it followed another pull with no rest between"
+            return _untold(between if rest.sides == "earlier" else "the recording begins after it broke away")
         return _held(reading)
     if _gap_over(reading, found):
         return _at_least(reading, found, "samples are missing where it broke away")
@@ -159,6 +161,8 @@ def plateau_force(reading: Reading) -> PlateauForce:
         return untold("it never broke away, so a level here would be a held force")
     if level is None:
         return untold("it slid too short a time to settle")
+    if found is None and level.u_momentum_N < STILL * level.mean_N:
+        return untold("no break was recorded and the force is so still that it may have been held")
     if saw is not None and saw.is_stick_slip:
         return untold("it kept sticking and slipping, so there is no steady level")
     if saw is not None and saw.stuck_again:

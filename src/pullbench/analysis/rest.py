@@ -174,11 +174,23 @@ def _side(force_N: FloatArray, noise_N: float, factor: float) -> tuple[float, fl
 
 
 def _no_rest(window: PullWindow, step_N: float) -> RestLine:
+    """Return the rest that was seen earlier in the recording, else a line at nought with sides "none"."""
     force_N = window.trace.force_N
     noise_N = max(robust_sd(np.diff(force_N)) / math.sqrt(2), step_N / math.sqrt(12), 1e-12)
-    level = 0.0
+    earlier = window.earlier_rest_N
     return RestLine(
-        level_N=level, slope_N_s=0.0, reference_s=window.start_s, u_level_N=math.nan, u_slope_N_s=0.0,
-        u_wander_N=0.0, noise_N=noise_N, correlation=1.0, step_N=step_N, hum=None, sides="none", seen_s=0.0,
-        before_N=None, after_N=None,
-    )  # fmt: skip
+        level_N=0.0 if earlier is None else earlier,
+        slope_N_s=0.0,
+        reference_s=window.start_s,
+        u_level_N=math.nan if earlier is None else window.u_earlier_rest_N,
+        u_slope_N_s=0.0,
+        u_wander_N=0.0,
+        noise_N=noise_N,
+        correlation=1.0,
+        step_N=step_N,
+        hum=None,
+        sides="none" if earlier is None else "earlier",
+        seen_s=0.0,
+        before_N=None,
+        after_N=None,
+    )

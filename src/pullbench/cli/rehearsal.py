@@ -72,7 +72,12 @@ def randomness(seed: int, number: int, purpose: int = 0) -> np.random.Generator:
 
 def chosen_hand(setup: Description, bench: Bench, name: str, rng: np.random.Generator) -> Hand:
     """Return one pull by this hand, with the sizes that the description sets."""
-    return hand(name, rng, **{"stretch_m": bench.stretch_m, **setup.sizes})
+    stretch_m = bench.stretch_m
+    usual = {
+        "stretch_m": stretch_m,
+        "slack_m": min(0.01, 5 * stretch_m),
+    }  # a stiff string leaves little slack
+    return hand(name, rng, **{**usual, **setup.sizes})
 
 
 def rehearse(setup: Description, bench: Bench, movement: Hand, seed: int, number: int) -> Rehearsal:

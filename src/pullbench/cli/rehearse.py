@@ -6,6 +6,9 @@ import re
 import sys
 import textwrap
 import time
+from functools import partial
+from itertools import count as naturals
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -56,36 +59,27 @@ def command(hand_name: str | None, **options: Any) -> None:
 
 def _steered(setup: Description, options: dict[str, Any]) -> None:
     """Let a person pull until they have had enough, or `count` pulls."""
+    seed, count = options["seed"], options["count"]
     print(f"Rehearsal: everything here is simulated. {HOW}")
-    number = 0
-    while options["count"] is None or number < options["count"]:
-        number += 1
-        bench = setup.bench_for(randomness(options["seed"], number, 4))
-        with keyboard() as keys:
-            movement = steer(
-                bench,
-                keys,
-                clock=time.monotonic,
-                rng=lambda use: randomness(options["seed"], number, use),  # noqa: B023
-            )
-        if movement is None:
-            return
-        _tell(rehearse(setup, bench, movement, options["seed"], number), number, options)
-        if number != options["count"] and not _another():
-            return
-
-
-def _another() -> bool:
-    print("The space bar pulls once more, q ends.", end="", flush=True)
     with keyboard() as keys:
-        return _waited(keys)
+        for number in islice(naturals(1), count):
+            bench = setup.bench_for(randomness(seed, number, 4))
+            movement = steer(bench, keys, clock=time.monotonic, rng=partial(randomness, seed, number))
+            print()
+            if movement is None:
+                return
+            _tell(rehearse(setup, bench, movement, seed, number), number, options)
+            if number != count and not _another(keys):
+                return
 
 
-def _waited(keys: Keyboard) -> bool:
-    while True:
+def _another(keys: Keyboard) -> bool:
+    """Ask whether to pull once more."""
+    print("The space bar pulls once more, q ends.")
+    key = None
+    while key not in ("let go", "end"):
         key = keys.key(None)
-        if key in ("let go", "end"):
-            return key == "let go"
+    return key == "let go"
 
 
 def _tell(rehearsal: Rehearsal, number: int, options: dict[str, Any]) -> None:

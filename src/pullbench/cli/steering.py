@@ -13,7 +13,7 @@ from typing import Literal, Protocol
 import numpy as np
 
 from pullbench.errors import BenchError
-from pullbench.physics.bench import Bench, Hand, Run, hand, simulate
+from pullbench.physics.bench import Bench, Hand, LiveSled, hand
 
 Key = Literal["harder", "softer", "let go", "end"]
 
@@ -99,33 +99,29 @@ def steer(
 ) -> Hand | None:
     """Return the movement that a person steers in real time; None when they end without pulling.
 
-    clock: seconds, such as time.monotonic.  rng: the randomness of this pull for a purpose.  The line that
-    is shown follows the same simulation that is read in the end.
+    clock: seconds, such as time.monotonic.  rng: the randomness of this pull for a purpose.
     """
     steered = Steered(bench, hand("smooth", rng(3), stretch_m=bench.stretch_m))
-    began_s, now_s, stretch_m = clock(), REST_S, 0.0
+    began_s, now_s, sled = clock(), REST_S, LiveSled(bench)
     while now_s < LONGEST_S:
         key = terminal.key(TICK_S)
         now_s = REST_S + clock() - began_s
+        sled.advance(steered.until(now_s), now_s)
         if key in ("harder", "softer"):
             steered.press(key, now_s)
         elif key == "let go" and len(steered.knots) > 2:
             break
         elif key == "end":
             return None
-        movement = steered.until(now_s)
-        run = simulate(bench, movement, duration_s=max(now_s, 0.1), step_s=1e-3, rng=rng(1))
-        stretch_m = max(0.0, float(run.hand_m[-1] - run.position_m[-1]))
-        terminal.show(_line(run, bench, steered))
-    return steered.let_go(now_s, stretch_m)
+        terminal.show(_line(sled, bench, steered))
+    return steered.let_go(now_s, sled.stretch_m)
 
 
-def _line(run: Run, bench: Bench, steered: Steered) -> str:
-    pull_N = float(run.pull_N[-1])
-    bar = "#" * min(40, round(20 * pull_N / bench.breakaway_pull_N))
-    moving = "slides" if run.sliding[-1] else "holds"
-    state = moving if pull_N > 0 else "string loose"
-    return f"simulated {pull_N:6.2f} N  {bar:<40}  hand {1000 * steered.speed_m_s:4.0f} mm/s  {state}"
+def _line(sled: LiveSled, bench: Bench, steered: Steered) -> str:
+    bar = "#" * min(40, round(20 * sled.pull_N / bench.breakaway_pull_N))
+    moving = "slides" if sled.sliding else "holds"
+    state = moving if sled.pull_N > 0 else "string loose"
+    return f"simulated {sled.pull_N:6.2f} N  {bar:<40}  hand {1000 * steered.speed_m_s:4.0f} mm/s  {state}"
 
 
 class Keyboard:
@@ -174,8 +170,9 @@ def keyboard() -> Iterator[Keyboard]:
     descriptor = sys.stdin.fileno()
     before = termios.tcgetattr(descriptor)
     try:
-        tty.setcbreak(descriptor)  # Ctrl-C still ends the program
+        tty.setcbreak(
+            descriptor, termios.TCSADRAIN
+        )  # Ctrl-C still ends the program, and no key is thrown away
         yield Keyboard(descriptor)
     finally:
         termios.tcsetattr(descriptor, termios.TCSADRAIN, before)
-        print()

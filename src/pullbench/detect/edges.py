@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pullbench.detect.excursion import AWAY_NOISES, Excursion
-from pullbench.detect.rest import line_through, median, scatter
+from pullbench.detect.rest import line_through, median, spread
 from pullbench.detect.store import BeatStore
 
 _OFF_NOISES = 2.0  # of a smoothed beat's departure from the line: about three of its own deviations
@@ -97,13 +97,12 @@ def end_of(store: BeatStore, near: int, noise_N: float, height_N: float, last: i
     if len(levels_N) < 4:
         return near
     late = max(len(levels_N) // 3, 1)
-    rest_N = median(levels_N[late:])
+    level_N, slope_N_s, reference_s = line_through(times_s[late:], levels_N[late:])
+    off_N = [x - level_N - slope_N_s * (t - reference_s) for t, x in zip(times_s, levels_N, strict=True)]
     swings_N = [beat.high_N - beat.low_N for beat in (store.beat(near + k) for k in range(len(levels_N)))]
-    least_N = max(_OFF_NOISES * noise_N, _OFF_SHARE * height_N, _OFF_NOISES * scatter(levels_N[late:]))
+    least_N = max(_OFF_NOISES * noise_N, _OFF_SHARE * height_N, _OFF_NOISES * spread(off_N[late:]))
     most_swing_N = 1.5 * median(swings_N[late:]) + max(4 * noise_N, 0.02 * height_N)
-    settled = [
-        abs(x - rest_N) <= least_N and s <= most_swing_N for x, s in zip(levels_N, swings_N, strict=True)
-    ]
+    settled = [abs(off) <= least_N and s <= most_swing_N for off, s in zip(off_N, swings_N, strict=True)]
     for k in range(len(settled)):
         if times_s[k] - times_s[0] > _SETTLES_S or k + 3 > len(settled):
             break

@@ -30,7 +30,8 @@ OTHER_SIDE_S = 0.4
 HEIGHT_NOISES = 8.0
 CUT_HEIGHT_NOISES = 12.0
 """A pull without its end has less to show for itself, and must stand out more."""
-_HEIGHT_SPANS = 3.0  # of the wandering of the rest before
+_HEIGHT_FLOORS = 12.0  # three and a half counts
+_HEIGHT_SPANS = 4.0  # of the wandering of the rest before
 _LASTS_S = 0.3
 _LASTS_SAMPLES = 4
 _HIGH_SHARE, _HIGH_S, _HIGH_BEATS = 0.3, 0.2, 3  # a knock rings about rest: it does not stay high
@@ -123,7 +124,8 @@ def is_pull(
     off = excursion.side * (level - excursion.rest_N - (end_N - excursion.rest_N) * share)
     height = float(np.sort(off)[-min(off.size, 2)])  # not the very highest: a peak may be a knock
     noises = CUT_HEIGHT_NOISES if rest_after_N is None else HEIGHT_NOISES
-    if height < max(noises * excursion.noise_N, _HEIGHT_SPANS * excursion.span_N):
+    least = max(noises * excursion.noise_N, _HEIGHT_FLOORS * excursion.floor_N)
+    if height < max(least, _HEIGHT_SPANS * excursion.span_N):
         return False
     core_s, core = _core(time, off, height)
     if not _on_its_side(core_s, core, height):

@@ -7,6 +7,8 @@ overshoots, as only a pull does.
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from pullbench.detect.excursion import NEAR_NOISES, REST_BEATS, SHIFTED_SHARE, Excursion
 from pullbench.detect.letting_go import STEP_S
 from pullbench.detect.rest import Rest, median, steps
@@ -14,8 +16,8 @@ from pullbench.detect.stack import Level
 from pullbench.detect.store import BeatStore
 
 QUIETER_S, QUIETER_BEATS = 0.5, 8
-_AT_ONCE_S = 0.25
-_SLOW_S = 1.2  # long enough to lie flat at the first level again, if that was the rest
+_AT_ONCE_S, _AT_ONCE_BEATS = 0.25, 4
+_ARRIVED_SHARE = 0.9
 _ROUGHER = 4.0  # times the steps from beat to beat
 _MOVED_NOISES = 10.0  # no rest moves about by so much
 
@@ -59,16 +61,19 @@ def was_let_go(store: BeatStore, excursion: Excursion, begin: int, level_N: floa
 def second_was_the_rest(store: BeatStore, doubted: Excursion, left: Excursion, index: int) -> bool:
     """Return whether the second of two levels, which the force is leaving for the first, was the rest.
 
-    A let-go is one quick step; a pull loads slowly, or overshoots.
+    A let-go is quick, or has a quick step at least; a pull loads slowly.
     """
     step_N = abs(left.rest_N - doubted.rest_N)
-    if left.side == doubted.side or left.height_N < 0.5 * step_N:
+    if left.side == doubted.side or left.height_N < _ARRIVED_SHARE * step_N:
         return False
-    left_s = store.time_s(left.start)
-    near = doubted.near_since
-    stepped_back = near is not None and near[1] - left_s <= STEP_S
-    slow = store.time_s(index) - left_s > _SLOW_S and not stepped_back
-    return slow or left.height_N > 1.1 * step_N
+    times_s, levels_N = store.smoothed(left.start - 1, index + 1)
+    last = len(times_s) - 1
+    later = [
+        min(max(bisect_right(times_s, time_s + _AT_ONCE_S) - 1, k + _AT_ONCE_BEATS), last)
+        for k, time_s in enumerate(times_s)
+    ]
+    quickest_N = max(left.side * (levels_N[k] - x) for k, x in zip(later, levels_N, strict=True))
+    return quickest_N < 0.5 * step_N
 
 
 def moved_about(store: BeatStore, rest: Rest, floor_N: float) -> bool:
@@ -83,7 +88,7 @@ def moved_about(store: BeatStore, rest: Rest, floor_N: float) -> bool:
 def pull_before(store: BeatStore, rest: Rest, rest_N: float, near: int, floor_N: float) -> Excursion:
     """Return all before beat `near` as the excursion of a pull that had begun before the recording."""
     levels_N = store.smoothed(store.first, near)[1]
-    side = 1 if levels_N and median(levels_N) > rest_N else -1
-    height_N = max((side * (x - rest_N) for x in levels_N), default=0.0)
+    above_N, below_N = max(levels_N, default=rest_N) - rest_N, rest_N - min(levels_N, default=rest_N)
+    side, height_N = (1, above_N) if above_N > below_N else (-1, below_N)
     noise_N = rest.noise_N(floor_N)
     return Excursion(store.first, rest_N, noise_N, 0.0, 0.0, side, cut_start=True, height_N=height_N)

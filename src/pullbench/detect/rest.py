@@ -51,6 +51,11 @@ def steps(levels: Sequence[float]) -> list[float]:
     return [abs(b - a) for a, b in pairwise(levels)]
 
 
+def smoothed(levels: Sequence[float]) -> list[float]:
+    """Return the median of every three neighbours: single spikes vanish."""
+    return [median(levels[k : k + 3]) for k in range(len(levels) - 2)]
+
+
 def line_through(times_s: Sequence[float], levels_N: Sequence[float]) -> tuple[float, float, float]:
     """Return (level, slope, reference time) of a line through the medians of both halves.
 
@@ -137,7 +142,8 @@ class Rest:
     @property
     def span_N(self) -> float:
         """Return how far the rest wandered lately, knocks left out."""
-        ranked = sorted(level for _, level in self._settled())
+        levels_N = [level for _, level in self._settled()]
+        ranked = sorted(smoothed(levels_N))
         if len(ranked) < 8:
             return 0.7 * self.prior_span_N
         cut = max(1, len(ranked) // 20)
@@ -154,7 +160,7 @@ class Rest:
         lag = max(2, round(RESTLESS_S / pace_s)) if pace_s > 0 else 2
         if len(off) < 2 * lag + 4:
             return self.prior_restless_N
-        smooth = [median(off[k : k + 3]) for k in range(len(off) - 2)]
+        smooth = smoothed(off)
         own_N = median([abs(b - a) for a, b in zip(smooth, smooth[lag:], strict=False)])
         young = used[-1][0] - used[0][0] < 0.7 * MEMORY_S
         return max(own_N, 0.7 * self.prior_restless_N) if young else own_N

@@ -81,8 +81,11 @@ class LiveState:
     def _cue(self, height_N: float, noise_N: float) -> Cue | None:
         recent = list(self._recent)
         now_N, least_N = recent[-1], max(_DROP * height_N, 4 * noise_N)
-        if self.state in (WatchState.QUIET, WatchState.LET_GO):
+        if self.state is WatchState.QUIET:
             return Cue.RISE
+        if self.state is WatchState.LET_GO:
+            again = now_N - min(recent[-_SETTLES_BEATS:]) > least_N and now_N > 0.15 * height_N
+            return Cue.RISE if again else self._resting()
         if self.state is WatchState.LOADING:
             return Cue.DROP if max(recent) - now_N > least_N else None
         if now_N < 0.1 * height_N:

@@ -23,8 +23,14 @@ _MOST_SAMPLES = 8_000_000  # 13 minutes at 10 kHz; what pulls longer is cut ther
 class Watch:
     """Catches the pulls of one recording.
 
-    Feed it with `advance`, then `finish`.  It keeps the last seconds of rest, the pull under way and
-    the windows that still wait for their rest after; nothing else.
+    Feed it with `advance`, then `finish`.  It keeps the last seconds of rest, the pull under way and the
+    windows that still wait for their rest after; nothing else.
+
+    What it cannot know: a recording without any rest gives no window, for nothing tells a slide from a
+    rest then.  One that begins with the string already tight gives a window from the loading on, whose
+    rest before is that held force; cut_start is then False.  One that begins in the middle of a slide is
+    recognised by what follows (a much quieter rest, a slow way back up); if nothing tells, the first
+    level counts as a rest.  A rest that steps to a level and back is a force held and let go.
     """
 
     def __init__(self) -> None:
@@ -32,7 +38,6 @@ class Watch:
         self._flaws: list[Flaw] = []
         self._maker = BeatMaker()
         self._live = LiveState()
-        self._last_s = 0.0
 
     def _start_over(self) -> None:
         self._store = BeatStore()
@@ -44,6 +49,11 @@ class Watch:
     def state(self) -> WatchState:
         """Return what the room sees now."""
         return self._live.state
+
+    @property
+    def samples_kept(self) -> int:
+        """Return how many samples are held in memory."""
+        return self._store.samples
 
     def advance(self, chunk: Chunk) -> tuple[PullWindow, ...]:
         """Take the next chunk (it may be empty); return the windows that it completes."""
@@ -128,6 +138,8 @@ class Watch:
             direction=1 if caught.side > 0 else -1,
             cut_start=caught.cut_start,
             cut_end=caught.cut_end,
+            earlier_rest_N=caught.rest_N,
+            u_earlier_rest_N=caught.noise_N,
         )
 
     def _forget(self, ready: int) -> None:

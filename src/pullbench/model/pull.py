@@ -36,7 +36,8 @@ class PullWindow:
 
     trace: all its samples, rests included.  start_s, end_s: the pull leaves and regains the rest line.
     direction: sign of the force.  cut_start, cut_end: the recording began or ended during the pull, or
-    the pull before or after it left no rest between.
+    the pull before or after it left no rest between.  earlier_rest_N, u_earlier_rest_N: what the watch last
+    took for rest, and its noise, for a window that holds no rest of its own.
     """
 
     trace: Trace
@@ -45,6 +46,8 @@ class PullWindow:
     direction: Literal[1, -1]
     cut_start: bool = False
     cut_end: bool = False
+    earlier_rest_N: float | None = None
+    u_earlier_rest_N: float = 0.0
 
 
 PhaseName = Literal["rest", "loading", "transition", "kinetic", "release"]

@@ -57,8 +57,8 @@ class VirtualBench:
         self, clock: Callable[[], float], sleep: Callable[[float], object], speed: float, chunk_s: float
     ) -> Iterator[Chunk]:
         began_s, shift_s = clock(), 0.0
-        for self.playing in self._recordings:
-            trace = self.playing.trace
+        for recording in self._recordings:
+            self.playing, trace = recording, recording.trace
             for chunk in _pieces(trace, shift_s, chunk_s):
                 wait_s = began_s + float(chunk.time_s[-1]) / speed - clock()
                 if wait_s > 0:

@@ -204,7 +204,7 @@ def _remarks(chosen: list[Row], left_out: list[Row]) -> Iterable[str]:
     ):
         span = _span(values for _, values in told)
         if span is not None and span[0] < span[1]:
-            alike = len({condition for condition, _ in told}) == 1
+            alike = len({condition.removeprefix("clean ") or "dry" for condition, _ in told}) == 1
             why = "sources do not agree" if alike else "it depends on the source and the condition"
             yield f"{name.capitalize()} from {span[0]:g} to {span[1]:g}: {why}."
     for row in chosen:

@@ -22,14 +22,8 @@ class Coefficients:
     source: str
 
     def __post_init__(self) -> None:
-        for name, (low, high) in (("static", self.static), ("kinetic", self.kinetic)):
-            if not 0 < low <= high <= 5:
-                raise ConditionsError(
-                    "expected-coefficient-impossible",
-                    f"The expected {name} coefficient runs from {low:g} to {high:g}.",
-                    "It must run from a value above 0 up to one of 5 at most.",
-                    "Give the lower value first, such as --mu 0.2-0.5.",
-                )
+        _check_span("static ", *self.static)
+        _check_span("kinetic ", *self.kinetic)
 
     @classmethod
     def between(cls, low: float, high: float) -> Coefficients:
@@ -38,6 +32,7 @@ class Coefficients:
         The kinetic one is taken as three quarters of the static one as far as the range allows; a single
         value is the kinetic one.
         """
+        _check_span("", low, high)
         if low == high:
             return cls(
                 static=(low / KINETIC_TO_STATIC,) * 2,
@@ -76,6 +71,16 @@ class Coefficients:
         """Return static and kinetic coefficient at this share of their ranges, kinetic never above static."""
         static, kinetic = (low + share * (high - low) for low, high in (self.static, self.kinetic))
         return static, min(kinetic, static)
+
+
+def _check_span(name: str, low: float, high: float) -> None:
+    if not 0 < low <= high <= 5:
+        raise ConditionsError(
+            "expected-coefficient-impossible",
+            f"The expected {name}coefficient runs from {low:g} to {high:g}.",
+            "It must run from a value above 0 up to one of 5 at most.",
+            "Give the lower value first, such as --mu 0.2-0.5.",
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

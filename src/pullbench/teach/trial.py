@@ -12,9 +12,10 @@ from pullbench.analysis import Conditions, analyse, with_coefficients
 from pullbench.detect import windows
 from pullbench.model import Chunk, Measured, Trace
 from pullbench.physics import Coulomb
-from pullbench.physics.bench import Bench, PullTruth, Sensor, fastest, hand, record, simulate
+from pullbench.physics.bench import Bench, Hand, PullTruth, Sensor, fastest, hand, record, simulate
 from pullbench.teach.kit import Kit
 
+_LEAST_STEPS = 5  # of the sensor: a slide that is not as high as these cannot be told from its steps
 _NONE = Measured.cannot_tell("no pull was caught", unit="1")
 
 
@@ -39,10 +40,11 @@ def try_pull(kit: Kit, mass_kg: float, pair: tuple[float, float], rng: np.random
         np.clip(rng.normal(1.0, kit.between_pulls), 1 - 3 * kit.between_pulls, 1 + 3 * kit.between_pulls)
     )
     bench = bench_of(kit, mass_kg, (pair[0] * factor, pair[1] * factor))
-    movement = hand("smooth", rng, stretch_m=bench.stretch_m, load_s=kit.load_s)
+    movement = _ordinary_hand(kit, bench, rng)
     run = simulate(bench, movement, rng=rng, kernel=fastest())
     trace = record(run, sensor_of(kit), rng)
-    static, kinetic = _read(trace, Conditions(weight_N=bench.weight_N))
+    seen = (run.kinetic_N or 0.0) > _LEAST_STEPS * kit.resolution_N
+    static, kinetic = _read(trace, Conditions(weight_N=bench.weight_N)) if seen else (_NONE, _NONE)
     return Trial(
         factor=factor, truth=run.truths[0], highest_N=float(run.pull_N.max()), static=static, kinetic=kinetic
     )
@@ -62,9 +64,15 @@ def trials_of(kit: Kit, mass_kg: float, pair: tuple[float, float], seed: int, co
 def highest_reading_N(kit: Kit, mass_kg: float, pair: tuple[float, float], rng: np.random.Generator) -> float:
     """Return the highest force of one ordinary pull, overshoot, tremor and noise included."""
     bench = bench_of(kit, mass_kg, pair)
-    movement = hand("smooth", rng, stretch_m=bench.stretch_m, load_s=kit.load_s)
+    movement = _ordinary_hand(kit, bench, rng)
     run = simulate(bench, movement, rng=rng, kernel=fastest())
     return float(run.pull_N.max()) + 3 * kit.noise_N
+
+
+def _ordinary_hand(kit: Kit, bench: Bench, rng: np.random.Generator) -> Hand:
+    """Return a smooth pull; a stiff string leaves little slack to take up."""
+    stretch_m = bench.stretch_m
+    return hand("smooth", rng, stretch_m=stretch_m, load_s=kit.load_s, slack_m=min(0.01, 5 * stretch_m))
 
 
 def bench_of(kit: Kit, mass_kg: float, pair: tuple[float, float]) -> Bench:

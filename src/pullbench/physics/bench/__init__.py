@@ -8,6 +8,7 @@ from pullbench.physics.bench.description import Description, described
 from pullbench.physics.bench.habits import HAND_NAMES, Sizes, hand
 from pullbench.physics.bench.hands import Hand
 from pullbench.physics.bench.kernel import INTERPRETED, Kernel, compiled, fastest
+from pullbench.physics.bench.live import LiveSled
 from pullbench.physics.bench.rig import Bench, Rider, Shape
 from pullbench.physics.bench.run import PullTruth, Run, in_a_row
 from pullbench.physics.bench.sensor import CONVERTER_10, CONVERTER_80, Sensor, record
@@ -25,6 +26,7 @@ __all__ = [
     "Description",
     "Hand",
     "Kernel",
+    "LiveSled",
     "PullTruth",
     "Rider",
     "Run",

@@ -14,6 +14,8 @@ from pullbench.physics.friction import FrictionLaw, RateState, Stribeck
 from pullbench.physics.gravity import STANDARD_GRAVITY_M_S2
 from pullbench.physics.plane import pull_needed_N, weight_N
 
+_MOST_PATCHES = 1e6
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rider:
@@ -188,6 +190,13 @@ def patches(bench: Bench, reach_m: float, rng: np.random.Generator | None) -> tu
             "Pass rng=, or set patchiness to 0.",
         )
     spacing_m = bench.patch_m / 4
+    if not reach_m / spacing_m < _MOST_PATCHES:
+        raise BenchError(
+            "surface-too-long",
+            f"The hand moves {reach_m:.3g} m over patches of {bench.patch_m:g} m.",
+            f"At most {_MOST_PATCHES:.0e} patches can be laid.",
+            "Use a stiffer string, larger patches or an even surface.",
+        )
     count = 2 * math.ceil(reach_m / spacing_m) + 1
     window = np.hanning(11)[1:-1]
     noise = np.convolve(rng.standard_normal(count + window.size - 1), window, mode="valid")

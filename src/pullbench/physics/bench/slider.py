@@ -12,10 +12,11 @@ from pullbench.physics.bench.kernel import INTERPRETED, Kernel
 from pullbench.physics.bench.motion import simulation_of
 from pullbench.physics.bench.rig import Bench
 from pullbench.physics.bench.run import Run
-from pullbench.physics.bench.truth import run_from_motion
-from pullbench.physics.friction import RateState
+from pullbench.physics.bench.truth import not_a_number, run_from_motion
+from pullbench.physics.friction import RateState, Stribeck
 
 _FINEST_PHASE = 0.05  # ω·step: the Runge-Kutta error of a swing is then about 1e-8 of it
+_FINEST_FADE = 0.5  # of a viscous decay in one step: well inside the stable range of Runge-Kutta
 _MOST_POINTS = 20_000_000  # of the grid: a gigabyte of history
 _LONGEST_STEP_S = 0.01  # a hand trembles at 11 Hz: sampled more slowly the pull would be aliased
 
@@ -41,11 +42,17 @@ def simulate(
     """
     duration_s = hand.duration_s if duration_s is None else duration_s
     _refuse_durations(duration_s, step_s)
-    parts = max(1, math.ceil(bench.omega_rad_s * step_s / _FINEST_PHASE))
-    _refuse_too_many(duration_s, step_s / parts)
+    finer = max(bench.omega_rad_s * step_s / _FINEST_PHASE, _fading_per_s(bench) * step_s / _FINEST_FADE)
+    _refuse_too_many(duration_s, step_s / max(1.0, finer))
+    parts = max(1, math.ceil(finer))
     _refuse_stiff_creep(bench, step_s / parts)
     simulation = simulation_of(bench, hand, round(duration_s / step_s) * parts, step_s / parts, rng, kernel)
-    simulation.run()
+    try:
+        simulation.run()
+    except (ArithmeticError, ValueError) as fault:
+        if isinstance(fault, BenchError):
+            raise
+        raise not_a_number("motion", 0.0) from fault
     return run_from_motion(
         bench,
         hand.name,
@@ -62,6 +69,12 @@ def simulate(
         patch_spacing_m=simulation.patch_spacing_m,
         every=parts,
     )
+
+
+def _fading_per_s(bench: Bench) -> float:
+    """Return how fast viscous forces can slow the sled down, per second."""
+    viscous_s_m = bench.law.viscous_s_m if isinstance(bench.law, Stribeck) else 0.0
+    return bench.damping_N_s_m / bench.mass_kg + viscous_s_m * bench.g_m_s2
 
 
 def _refuse_durations(duration_s: float, step_s: float) -> None:

@@ -28,6 +28,21 @@ class Slip(NamedTuple):
     direction: float
 
 
+def not_a_number(name: str, from_s: float) -> BenchError:
+    """Return the error about a simulation that ran away from all numbers."""
+    return BenchError(
+        "not-a-number",
+        f"The {name} is no number from {from_s:.3f} s on.",
+        "Every force, place and speed must stay finite.",
+        "Look for a size that is out of all proportion to the others.",
+    )
+
+
+def _refuse_not_finite(name: str, history: FloatArray, time_s: FloatArray) -> None:
+    if not np.all(np.isfinite(history)):
+        raise not_a_number(name, float(time_s[np.argmin(np.isfinite(history))]))
+
+
 def run_from_motion(
     bench: Bench,
     hand: str,
@@ -50,6 +65,8 @@ def run_from_motion(
     stretch_m = hands_m - positions_m * along
     pulls_N = stiffness * stretch_m + damping * (hand_speeds_m_s - velocities_m_s * along)
     pulls_N = np.where(stretch_m > 0, np.maximum(pulls_N, 0.0), 0.0)
+    for name, history in (("place", positions_m), ("speed", velocities_m_s), ("pull", pulls_N)):
+        _refuse_not_finite(name, history, time_s)
     normals_N = pressing - pulls_N * lift
     if not np.all(normals_N > 0):
         raise BenchError(
@@ -67,13 +84,7 @@ def run_from_motion(
     for i, extra_N in rider_extra_N.items():
         friction_N[i] += extra_N
     friction_N[sliding] = (direction * mus * normals_N)[sliding]
-    if not np.all(np.isfinite(friction_N)):
-        raise BenchError(
-            "not-a-number",
-            f"The friction is no number from {time_s[np.argmin(np.isfinite(friction_N))]:.3f} s on.",
-            "Every force must stay finite.",
-            "Look for a size that is out of all proportion to the others.",
-        )
+    _refuse_not_finite("friction", friction_N, time_s)
     refuse_tipping(bench, time_s, pulls_N, friction_N)
     truth = _truth(bench, hand, time_s, pulls_N, friction_N, sliding, slips, even=patch_factors.size == 1)
     truth = replace(truth, rider_slips=rider_slips)
