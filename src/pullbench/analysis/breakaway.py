@@ -83,12 +83,24 @@ def find_break(shape: Shape, *, kinetic_N: float, u_kinetic_N: float) -> Break |
             if weak is not None and top_N > weak[1] and found.log_odds > weak[0].log_odds + 6:
                 weak = None  # what came before was the hand: the later, higher break is far clearer
             if plain_fall or found.log_odds > CLEAR or highest:
-                if not held_on or highest:
+                if (not held_on or highest) and _stands_out(shape, i, found, kinetic_N):
                     return found if weak is None else weak[0]
             elif found.log_odds > CONVINCING and not held_on and weak is None:
                 weak = (found, top_N + fall_N)
         ripple_N = max(ripple_N, fall_N)
     return None if weak is None else weak[0]
+
+
+def _stands_out(shape: Shape, i: int, found: Break, kinetic_N: float) -> bool:
+    """Tell a break from the crest of a hold: its excess is clear, or its fall is larger than what follows.
+
+    A sled that is merely held shows the same tremor to the end; after a break the first fall, twice the
+    static excess, is larger than the ripple of the slide, unless the odds say enough by themselves.
+    """
+    if found.excess_N < 0.02 * kinetic_N or found.excess_N < 1.5 * found.u_excess_N:
+        return False
+    falls = [shape.smooth_N[s.top] - shape.smooth_N[s.trough] for s in shape.swings[i:-1]]
+    return found.log_odds > CLEAR or len(falls) < 3 or falls[0] > 1.5 * float(np.median(falls[1:]))
 
 
 def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...], kinetic_N: float, *, like_others: bool) -> bool:
@@ -256,8 +268,8 @@ def _before_burst(shape: Shape, top: int, fall_s: float) -> float | None:
     low = np.flatnonzero(smooth[:top] < FROM_REST * top_N)
     if low.size == 0 or t[top] - t[low[-1]] < max(1.2 * fall_s, 3 * shape.step_s):
         return 0.0
-    last_s = max(min(fall_s, 0.12, 0.2 * float(t[top] - t[low[-1]])), 3 * shape.step_s)
-    rise = np.interp(t[top] - np.array([0.0, 0.5, 1.0, 1.5, 2.0]) * last_s, t, smooth)
+    last_s = max(min(fall_s, 0.1, 0.2 * float(t[top] - t[low[-1]])), 2 * shape.step_s)
+    rise = np.interp(t[top] - np.array([0.0, 0.5, 1.0, 1.5]) * last_s, t, smooth)
     steepest = float(np.max(-np.diff(rise))) / (0.5 * last_s)
     earlier_s = max(float(t[low[-1]]), float(t[top]) - 2 * last_s - 0.7)
     earlier = np.interp([float(t[top]) - 2 * last_s, earlier_s], t, smooth)
@@ -265,7 +277,7 @@ def _before_burst(shape: Shape, top: int, fall_s: float) -> float | None:
         float(earlier[0] - earlier[1]) / max(float(t[top]) - 2 * last_s - earlier_s, 1e-9), 0.05 * top_N
     )
     before_N = float(np.min(rise))
-    return before_N if steepest > BURST * usual and before_N < 0.85 * top_N else None
+    return before_N if steepest > BURST * usual and before_N < 0.75 * top_N else None
 
 
 def _usual_hand(ramp: Piece, close: Piece, slope: float, start: Start) -> Hand:

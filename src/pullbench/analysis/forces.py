@@ -167,6 +167,8 @@ def plateau_force(reading: Reading) -> PlateauForce:
         return untold("it kept sticking and slipping, so there is no steady level")
     if saw is not None and saw.stuck_again:
         return untold("it stuck again while it slid")
+    if found is not None and _held_again(reading.shape, found, level):
+        return untold("it slipped once and may have been held again: nothing moves in this level")
     trend = abs(level.slope_N_s) * (level.end_s - level.start_s)
     if trend > SLOPE_TOO_STEEP * level.mean_N and level.mean_N > 0:
         return untold("the force did not settle to a level")
@@ -185,6 +187,13 @@ def plateau_force(reading: Reading) -> PlateauForce:
     if told.standard_uncertainty is not None and told.standard_uncertainty > TOO_DOUBTFUL * level.mean_N:
         return untold("the force swung too much to tell a level")
     return PlateauForce(force=told, start_s=level.start_s, end_s=level.end_s)
+
+
+def _held_again(shape: Shape, found: Break, level: Level) -> bool:
+    """Tell a sled that slipped once and stuck: its force stays where the fall ended, and nothing moves in it."""
+    after = shape.smooth_N[found.top : int(np.searchsorted(shape.time_s, level.start_s)) + 1]
+    top, trough = float(shape.smooth_N[found.top]), float(after.min())
+    return level.mean_N - trough < 0.08 * (top - trough) and level.u_momentum_N < STILL * level.mean_N
 
 
 def _u_stuck(reading: Reading) -> float:
@@ -247,16 +256,13 @@ def _gap_over(reading: Reading, found: Break) -> bool:
 
 
 def clipped(reading: Reading) -> bool:
-    """Tell whether the force ran off the scale: the extreme is repeated while its neighbours still climb."""
+    """Tell whether the force ran off the scale: readings pile up at the very extreme.
+
+    A smooth top in steps dwells on its highest step 1/(√2 − 1) = 2.4 times as long as on the next; a
+    ceiling holds everything above it.
+    """
     raw = reading.window.direction * reading.window.trace.force_N
-    top = float(raw.max())
-    at_top = np.flatnonzero(raw >= top - 1e-9 * abs(top))
-    if at_top.size < 3:
-        return False
-    runs = np.split(at_top, np.flatnonzero(np.diff(at_top) > 1) + 1)
-    longest = max(runs, key=len)
-    if longest.size < 4 or longest[0] < 3 or longest[-1] > raw.size - 4:
-        return False
-    climb = raw[longest[0]] - raw[longest[0] - 2]
-    fall = raw[longest[-1]] - raw[longest[-1] + 2]
-    return bool(min(climb, fall) > 8 * max(reading.rest.noise_N, reading.rest.step_N))
+    top, grain = float(raw.max()), max(reading.rest.step_N, reading.rest.noise_N)
+    at_top = int(np.count_nonzero(raw >= top - 1e-9 * abs(top)))
+    next_below = int(np.count_nonzero((raw >= top - 1.01 * grain) & (raw < top - 1e-9 * abs(top))))
+    return at_top >= 5 and at_top > 5 * next_below

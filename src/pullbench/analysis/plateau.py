@@ -20,10 +20,10 @@ from pullbench.model import FloatArray
 
 BLOCK_S = 0.11  # about one tremor period: a block mean is free of the hand's ripple
 SHORTEST_S = 0.35
-SWAY_MET, SPEED_HELD = (
-    1.6,
-    0.08,
-)  # shares of the sway and of the momentum that the ends may not cancel (bench)
+SWAY_MET = 1.6  # share of the sway within the stretch that its ends may not cancel (virtual bench)
+SPEED_HELD = 0.2  # a steady hand holds its speed within a fifth along the slide (judgement)
+STEADY_S = 0.8  # a slide shorter than that is not cut further
+LEVEL_STEP = 0.08  # of the level: so sharp and lasting a step is a hand that stopped, not a slide
 HAIR = 1e-6  # of a step: a sample on the edge of a block falls on the same side on any clock
 
 
@@ -56,14 +56,14 @@ def bell(time_s: FloatArray, start_s: float, end_s: float) -> FloatArray:
     return 0.5 - 0.5 * np.cos(np.pi * edge)
 
 
-def slide_end(shape: Shape, start: int) -> int:
+def slide_end(shape: Shape, start: int, *, release: int | None = None) -> int:
     """Return the last sample before the hand stops: working back from let go to where the level holds.
 
     A sled that stops leaves the force hanging anywhere between nought and the static maximum, so the tail
     is compared with the middle of the slide and dropped, block by block, while it stands apart.
     """
     t, pull = shape.time_s, shape.pull_N
-    end = shape.release
+    end = shape.release if release is None else release
     block_s = max(BLOCK_S, 3 * shape.step_s, min(0.25, (t[end] - t[start]) / 12))
     edges = t[end] - block_s * np.arange(int((t[end] - t[start]) / block_s + HAIR) + 1)
     if edges.size < 6:
@@ -97,8 +97,29 @@ def level_after(shape: Shape, found: Break | None, *, start: int, end: int) -> L
     end_s = float(t[min(end, t.size - 1)])
     if end_s - float(t[min(start, t.size - 1)]) < max(SHORTEST_S, 4 * shape.step_s):
         return None
+    end = _before_step(shape, start, end)
     start = _settled_from(shape, start, end)
     return _level(shape, found, start, end)
+
+
+def _before_step(shape: Shape, start: int, end: int) -> int:
+    """Return the end of the slide, or the sample before the first sharp step of its level.
+
+    A hand that stops leaves the force at another level at once and for long; a slide that goes on sways.
+    """
+    t, pull = shape.time_s, shape.pull_N
+    block_s = max(BLOCK_S, 2 * shape.step_s)
+    beat = ((t[start : end + 1] - t[start]) / block_s + HAIR).astype(int)
+    count = np.bincount(beat)
+    means = np.bincount(beat, pull[start : end + 1])[count > 0] / count[count > 0]
+    soonest = max(5, int(STEADY_S / block_s))
+    for j in range(soonest, means.size - 4):
+        before, after = means[j - 4 : j], means[j + 1 : j + 5]
+        step = abs(float(np.median(after) - np.median(before)))
+        flat = max(float(np.ptp(before)), float(np.ptp(after))) < 0.5 * step
+        if flat and step > LEVEL_STEP * abs(float(np.median(before))):
+            return int(np.searchsorted(t, t[start] + (j - 1 - HAIR) * block_s))
+    return end
 
 
 def _settled_from(shape: Shape, start: int, end: int) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 
@@ -27,7 +28,9 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
     """
     rest = rest_line(window)
     shape = shape_of(window, rest)
-    found = find_break(shape, kinetic_N=shape.level_N, u_kinetic_N=START_DOUBT * abs(shape.level_N))
+    found = None
+    if shape.level_N > 3 * shape.u_smooth_N:
+        found = find_break(shape, kinetic_N=shape.level_N, u_kinetic_N=START_DOUBT * shape.level_N)
     if window.cut_start and found is not None and shape.pull_N[0] > 0.5 * shape.level_N:
         found = None  # the recording began while it slid: the first top is not a break
     level = saw = None
@@ -35,6 +38,14 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
         end = slide_end(shape, found.top)
         level = level_after(shape, found, start=found.top, end=end)
         saw = _saw(shape, found, level, end)
+        if (
+            level is not None
+            and saw is not None
+            and saw.highs_N
+            and not saw.stuck_again
+            and not saw.is_stick_slip
+        ):
+            level = _longest_slide(shape, found, level, saw)
     elif window.cut_start:
         level = level_after(shape, None, start=shape.onset, end=slide_end(shape, shape.onset))
         saw = None if level is None else _saw_without_break(shape, level)
@@ -62,6 +73,25 @@ def _saw(shape: Shape, found: Break, level: Level | None, end: int) -> Saw | Non
         end_s=float(shape.time_s[end]),
         kinetic_N=middle,
         excess_N=max(found.static_N - middle, 0.02 * abs(middle)),
+    )
+
+
+def _longest_slide(shape: Shape, found: Break, level: Level, saw: Saw) -> Level:
+    """Return the level of the longest slide between new breaks: a hand that stops and goes slides in pieces."""
+    t = shape.time_s
+    marks = [level.start_s, *(s for s in saw.times_s if level.start_s < s < level.end_s), level.end_s]
+    start_s, end_s = max(pairwise(marks), key=lambda span: span[1] - span[0])
+    if (start_s, end_s) == (level.start_s, level.end_s):
+        return level
+    start = int(np.searchsorted(t, start_s + (2 * found.fall_s if start_s > level.start_s else 0.0)))
+    last = int(np.searchsorted(t, end_s - (2 * found.fall_s if end_s < level.end_s else 0.0))) - 1
+    if last <= start:
+        return level
+    shorter = level_after(shape, None, start=start, end=slide_end(shape, start, release=last))
+    return (
+        level
+        if shorter is None or shorter.end_s - shorter.start_s < 0.3 * (level.end_s - level.start_s)
+        else shorter
     )
 
 

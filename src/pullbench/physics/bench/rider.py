@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from pullbench.physics.bench.rig import Bench, law_numbers, sled_numbers
+from pullbench.physics.bench.rig import Bench, Rider, law_numbers, sled_numbers
 from pullbench.physics.bench.roots import crossing
 from pullbench.physics.bench.step import sliding_coefficient, tension_N
 
@@ -57,6 +57,12 @@ class Pair:
     )  # start, end, pull, direction
     rider_slips: list[tuple[float, float]] = field(default_factory=list)
 
+    @property
+    def rider(self) -> Rider:
+        """Return the rider of the bench."""
+        assert self.bench.rider is not None  # without one `slider` never comes here
+        return self.bench.rider
+
     def pull_N(self, t: float, motion: Motion) -> float:
         """Return the pull of the string."""
         _, stiffness, damping, along, _, _, _ = sled_numbers(self.bench)
@@ -65,8 +71,7 @@ class Pair:
 
     def forces(self, t: float, motion: Motion, mode: Mode) -> tuple[float, float, float]:
         """Return the drive along the board without board friction, the normal force, and the friction on the rider."""
-        rider = self.bench.rider
-        assert rider is not None
+        rider = self.rider
         _, _, _, along, lift, pressing, _ = sled_numbers(self.bench)
         theta = math.radians(self.bench.tilt_deg)
         pull_N = self.pull_N(t, motion)
@@ -77,8 +82,7 @@ class Pair:
 
     def accelerations(self, t: float, motion: Motion, mode: Mode) -> tuple[float, float]:
         """Return the accelerations of sled and rider."""
-        rider = self.bench.rider
-        assert rider is not None
+        rider = self.rider
         drive_N, normal_N, on_rider_N = self.forces(t, motion, mode)
         sled_m_s2 = 0.0
         if mode.sled:
@@ -131,8 +135,7 @@ class Pair:
 
     def extra_N(self, mode: Mode) -> float:
         """Return what a sliding rider adds to the friction that a sled at rest needs, in newtons."""
-        rider = self.bench.rider
-        assert rider is not None
+        rider = self.rider
         if not mode.pushed:
             return 0.0
         theta = math.radians(self.bench.tilt_deg)
@@ -149,9 +152,7 @@ class Pair:
     @property
     def _grip_m_s2(self) -> float:
         """Return the friction per mass that can hold the rider."""
-        rider = self.bench.rider
-        assert rider is not None
-        return rider.mu_s * self.bench.g_m_s2 * math.cos(math.radians(self.bench.tilt_deg))
+        return self.rider.mu_s * self.bench.g_m_s2 * math.cos(math.radians(self.bench.tilt_deg))
 
     def settle(self, t: float, motion: Motion, mode: Mode) -> Mode:
         """Return the mode that goes on from this instant: held where static friction is enough."""

@@ -23,18 +23,14 @@ class Dimension:
     plain: bool = False
 
 
-def _dimension(example: str, *, plain: bool = False, **units: float) -> Dimension:
-    return Dimension(MappingProxyType(units), example, plain)
-
-
 def _of(example: str, units: dict[str, float], *, plain: bool = False) -> Dimension:
     return Dimension(MappingProxyType(units), example, plain)
 
 
-MASS = _dimension("1.35 kg", kg=1.0, g=1e-3, lb=0.45359237)
-LENGTH = _dimension("5 mm", m=1.0, cm=1e-2, mm=1e-3)
-TIME = _dimension("2 s", s=1.0, ms=1e-3, min=60.0)
-FORCE = _dimension("50 N", N=1.0, mN=1e-3, kN=1e3)
+MASS = _of("1.35 kg", {"kg": 1.0, "g": 1e-3, "lb": 0.45359237})
+LENGTH = _of("5 mm", {"m": 1.0, "cm": 1e-2, "mm": 1e-3})
+TIME = _of("2 s", {"s": 1.0, "ms": 1e-3, "min": 60.0})
+FORCE = _of("50 N", {"N": 1.0, "mN": 1e-3, "kN": 1e3})
 SPEED = _of("4 cm/s", {"m/s": 1.0, "cm/s": 1e-2, "mm/s": 1e-3})
 STIFFNESS = _of("1.5 kN/m", {"N/m": 1.0, "kN/m": 1e3, "N/mm": 1e3, "N/cm": 1e2})
 DAMPING = _of("12 N s/m", {"N s/m": 1.0, "N*s/m": 1.0, "N·s/m": 1.0, "Ns/m": 1.0})
