@@ -48,9 +48,7 @@ def analysis(seed: int) -> None:
     }
     for name, rival in RIVALS.items():
         ways[name] = lambda rival=rival: [rival(trace) for trace in traces]
-    print(
-        f"\nTime on {PULLS} plain pulls, {samples} samples, seeds from {seed} (median of 3, warm):"
-    )
+    print(f"\nTime on {PULLS} plain pulls, {samples} samples, seeds from {seed} (median of 3, warm):")
     for name, way in ways.items():
         taken_s = median_s(way, 3)
         print(

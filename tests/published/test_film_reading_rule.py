@@ -2,7 +2,8 @@
 
 ISO 8295:1995 (from memory; the paid text was not read): a 200 g sled at 100 mm/min; static force is the
 height of the first peak; kinetic force is the mean over the next 6 cm.  The trace is invented: a rigid
-drive, a clean first peak, then a level with a small ripple.
+drive, a clean first peak, a sled that rings once or twice on a stiff load cell (0.2 kg on 50 N/m of gauge and
+clamp), then a level with a small ripple.
 """
 
 import numpy as np
@@ -16,6 +17,7 @@ SPEED_M_S = 0.100 / 60
 LENGTH_M = 0.06
 SLED_KG = 0.200
 NOISE_N = 2e-4
+RING_RAD_S, FADES_S = 15.8, 0.1  # √(50 / 0.2); well damped
 
 
 def film_trace(seed: int, *, static_N: float, kinetic_N: float, rate_Hz: float = 200.0):
@@ -23,7 +25,9 @@ def film_trace(seed: int, *, static_N: float, kinetic_N: float, rate_Hz: float =
     rng = np.random.default_rng(seed)
     time_s = np.arange(0.0, 60.0, 1 / rate_Hz)
     since_s = time_s - 7.0
-    fall = kinetic_N + (static_N - kinetic_N) * np.exp(-np.maximum(since_s, 0.0) / 0.1)
+    since_peak_s = np.maximum(since_s, 0.0)
+    ring = np.exp(-since_peak_s / FADES_S) * np.cos(RING_RAD_S * since_peak_s)
+    fall = kinetic_N + (static_N - kinetic_N) * ring
     ripple = 0.006 * kinetic_N * np.sin(2 * np.pi * since_s / 1.7 + rng.uniform(0, 6))
     slide = fall + ripple * np.clip(since_s / 0.5, 0, 1)
     pull = np.select(
@@ -56,8 +60,9 @@ def test_breakaway_and_level_agree_with_the_rule_within_the_limits(seed, mu_s, m
     assert pull.breakaway.force.kind == "value"
     assert low - 2 * NOISE_N <= static_N <= high + 2 * NOISE_N
     assert high - low < 0.03 * static_N
-    # The rule's 6 cm begin at the peak, so the fall (100 ms) adds its area over 36 s.
-    fall_N = (static_N - kinetic_N) * 0.1 / 36
+    # The rule's 6 cm begin at the peak, so the fall adds its area, ∫ e^(−t/τ) cos ωt dt, over 36 s.
+    fall_s = (1 / FADES_S) / ((1 / FADES_S) ** 2 + RING_RAD_S**2)
+    fall_N = (static_N - kinetic_N) * fall_s / 36
     low, high = pull.plateau.force.limits
     assert pull.plateau.force.kind == "value"
     assert low <= kinetic_N - fall_N <= high

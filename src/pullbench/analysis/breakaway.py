@@ -16,6 +16,7 @@ from pullbench.model import FloatArray
 POINTS_PER_FALL = 48  # a break in a damped string is a cusp: coarser means would blunt it
 MODEL_ERROR = 0.05  # of the depth fallen: friction and string are never exactly as supposed
 MOMENT_OF_FALL, MOMENT_OF_STEP, LEVEL_OF_MODEL = 0.03, 0.3, 7e-4  # how well the model places the moment
+DEEP = 0.1  # of the level: a fall so deep is no ripple of a hand
 FROM_REST = 0.15  # a rise from under this share within two falls: there was no ramp at all
 JERKS = (1.0, 100.0, 1e4)  # how many times livelier than usual the hand may have been
 BURST = 8.0  # times the usual loading rate (judgement, checked on the virtual bench)
@@ -79,7 +80,7 @@ def find_break(shape: Shape, *, kinetic_N: float, u_kinetic_N: float) -> Break |
             some_odds = found.log_odds > (
                 0.0 if found.samples_in_fall > 3 else -4.0
             )  # coarse samples say little
-            plain_fall = some_odds and fall_N > max(3 * ripple_N, 0.1 * kinetic_N)
+            plain_fall = some_odds and fall_N > max(3 * ripple_N, DEEP * kinetic_N)
             if weak is not None and top_N > weak[1] and found.log_odds > weak[0].log_odds + 6:
                 weak = None  # what came before was the hand: the later, higher break is far clearer
             if plain_fall or found.log_odds > CLEAR or highest:
@@ -97,10 +98,11 @@ def _stands_out(shape: Shape, i: int, found: Break, kinetic_N: float) -> bool:
     A sled that is merely held shows the same tremor to the end; after a break the first fall, twice the
     static excess, is larger than the ripple of the slide, unless the odds say enough by themselves.
     """
-    if found.excess_N < 0.02 * kinetic_N or found.excess_N < 1.5 * found.u_excess_N:
+    falls = [float(shape.smooth_N[s.top] - shape.smooth_N[s.trough]) for s in shape.swings[i:-1]]
+    deep = bool(falls) and falls[0] > DEEP * kinetic_N
+    if not deep and found.excess_N < max(0.02 * kinetic_N, 1.5 * found.u_excess_N):
         return False
-    falls = [shape.smooth_N[s.top] - shape.smooth_N[s.trough] for s in shape.swings[i:-1]]
-    return found.log_odds > CLEAR or len(falls) < 3 or falls[0] > 1.5 * float(np.median(falls[1:]))
+    return deep or found.log_odds > CLEAR or len(falls) < 3 or falls[0] > 1.5 * float(np.median(falls[1:]))
 
 
 def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...], kinetic_N: float, *, like_others: bool) -> bool:
@@ -125,7 +127,7 @@ def _ramp_went_on(shape: Shape, swings: tuple[Swing, ...], kinetic_N: float, *, 
                 return True
             break
     higher = next((later for later in swings[1:] if smooth[later.top] > top_N + fall_N), None)
-    if higher is None or fall_N > 0.1 * kinetic_N:
+    if higher is None or fall_N > DEEP * kinetic_N:
         return False  # so deep a fall is no ripple; a later, higher top is another spot of the surface
     climb = (smooth[higher.top] - smooth[first.trough]) / (t[higher.top] - t[first.trough])
     if climb < 3 * _steepest_ramp(shape, first.top):

@@ -26,7 +26,7 @@ from pullbench.model import (
 
 TOO_DOUBTFUL = 0.15  # a standard uncertainty above this share of the value is no value
 SLOPE_TOO_STEEP = 0.25  # of the level, along the stretch: no plateau
-STILL = 2.5e-3  # doubt from the momentum, of the level: under it nothing shows that the sled moved at all
+STILL = 1e-3  # doubt from the momentum, of the level: under it nothing shows that the sled moved at all
 HELD_S = 0.3  # a force counts as held when it lasted so long: crests of noise and tremor do not
 COARSE = 0.008  # of the force, between two samples of the ramp: then the top may have been missed
 MODEL_DOF = 15.0  # the slip filter's own doubt is known to about a fifth (GUM G.4.2: 1/2 · 0.18⁻² = 15)
@@ -193,7 +193,8 @@ def _held_again(shape: Shape, found: Break, level: Level) -> bool:
     """Tell a sled that slipped once and stuck: its force stays where the fall ended, and nothing moves in it."""
     after = shape.smooth_N[found.top : int(np.searchsorted(shape.time_s, level.start_s)) + 1]
     top, trough = float(shape.smooth_N[found.top]), float(after.min())
-    return level.mean_N - trough < 0.08 * (top - trough) and level.u_momentum_N < STILL * level.mean_N
+    dead_stop = level.mean_N - trough < 0.08 * (top - trough) and found.samples_in_fall > 3
+    return dead_stop and level.mean_N < 0.7 * found.static_N and level.u_momentum_N < STILL * level.mean_N
 
 
 def _u_stuck(reading: Reading) -> float:

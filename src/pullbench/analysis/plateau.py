@@ -97,12 +97,11 @@ def level_after(shape: Shape, found: Break | None, *, start: int, end: int) -> L
     end_s = float(t[min(end, t.size - 1)])
     if end_s - float(t[min(start, t.size - 1)]) < max(SHORTEST_S, 4 * shape.step_s):
         return None
-    end = _before_step(shape, start, end)
     start = _settled_from(shape, start, end)
     return _level(shape, found, start, end)
 
 
-def _before_step(shape: Shape, start: int, end: int) -> int:
+def before_step(shape: Shape, start: int, end: int) -> int:
     """Return the end of the slide, or the sample before the first sharp step of its level.
 
     A hand that stops leaves the force at another level at once and for long; a slide that goes on sways.

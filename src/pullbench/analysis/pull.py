@@ -10,7 +10,7 @@ import numpy as np
 from pullbench.analysis.breakaway import Break, find_break
 from pullbench.analysis.findings import notice, verdict, worst_first
 from pullbench.analysis.forces import Reading, breakaway_force, plateau_force, rest_reading, stick_slip
-from pullbench.analysis.plateau import Level, level_after, slide_end
+from pullbench.analysis.plateau import Level, before_step, level_after, slide_end
 from pullbench.analysis.rest import rest_line
 from pullbench.analysis.shape import Shape, shape_of
 from pullbench.analysis.stick_slip import Saw, saw_in
@@ -38,14 +38,8 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
         end = slide_end(shape, found.top)
         level = level_after(shape, found, start=found.top, end=end)
         saw = _saw(shape, found, level, end)
-        if (
-            level is not None
-            and saw is not None
-            and saw.highs_N
-            and not saw.stuck_again
-            and not saw.is_stick_slip
-        ):
-            level = _longest_slide(shape, found, level, saw)
+        if level is not None and saw is not None and not (saw.stuck_again or saw.is_stick_slip):
+            level = _one_slide(shape, found, level, saw)
     elif window.cut_start:
         level = level_after(shape, None, start=shape.onset, end=slide_end(shape, shape.onset))
         saw = None if level is None else _saw_without_break(shape, level)
@@ -76,9 +70,16 @@ def _saw(shape: Shape, found: Break, level: Level | None, end: int) -> Saw | Non
     )
 
 
-def _longest_slide(shape: Shape, found: Break, level: Level, saw: Saw) -> Level:
-    """Return the level of the longest slide between new breaks: a hand that stops and goes slides in pieces."""
+def _one_slide(shape: Shape, found: Break, level: Level, saw: Saw) -> Level:
+    """Return the level of one slide: up to where the hand stopped, or the longest between new breaks.
+
+    A hand that stops and goes slides in pieces, with held forces between them.
+    """
     t = shape.time_s
+    first, last = (int(np.searchsorted(t, s)) for s in (level.start_s, level.end_s))
+    stop = before_step(shape, first, last)
+    if stop < last:
+        level = level_after(shape, found, start=first, end=stop) or level
     marks = [level.start_s, *(s for s in saw.times_s if level.start_s < s < level.end_s), level.end_s]
     start_s, end_s = max(pairwise(marks), key=lambda span: span[1] - span[0])
     if (start_s, end_s) == (level.start_s, level.end_s):
@@ -88,11 +89,10 @@ def _longest_slide(shape: Shape, found: Break, level: Level, saw: Saw) -> Level:
     if last <= start:
         return level
     shorter = level_after(shape, None, start=start, end=slide_end(shape, start, release=last))
-    return (
-        level
-        if shorter is None or shorter.end_s - shorter.start_s < 0.3 * (level.end_s - level.start_s)
-        else shorter
+    long_enough = shorter is not None and shorter.end_s - shorter.start_s >= 0.3 * (
+        level.end_s - level.start_s
     )
+    return shorter if shorter is not None and long_enough else level
 
 
 def _saw_without_break(shape: Shape, level: Level) -> Saw:

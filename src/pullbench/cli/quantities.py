@@ -76,7 +76,9 @@ def angle(text: str, option: str) -> float:
     return value
 
 
-def size(text: str, option: str, units: dict[str, float], example: str, *, bare: float | None = None) -> float:
+def size(
+    text: str, option: str, units: dict[str, float], example: str, *, bare: float | None = None
+) -> float:
     """Return a size above nought in the unit that `units` turns into 1.
 
     bare: what a number without a unit is multiplied by; None refuses it.  Raises ConditionsError.

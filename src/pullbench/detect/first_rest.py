@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from pullbench.detect.excursion import NEAR_NOISES, REST_BEATS, SHIFTED_SHARE, Excursion
-from pullbench.detect.letting_go import STEP_S
+from pullbench.detect.excursion import NEAR_NOISES, REST_BEATS, Excursion
 from pullbench.detect.rest import Rest, median, steps
 from pullbench.detect.stack import Level
 from pullbench.detect.store import BeatStore
@@ -45,17 +44,6 @@ def began_on_a_ramp(store: BeatStore, excursion: Excursion, noise_N: float) -> b
     levels_N = store.smoothed(first, end)[1]
     change_N = abs(levels_N[-1] - levels_N[0])
     return change_N > max(0.03 * excursion.height_N, NEAR_NOISES * noise_N)
-
-
-def was_let_go(store: BeatStore, excursion: Excursion, begin: int, level_N: float) -> bool:
-    """Return whether the first level of the recording was rather a held force, now let go.
-
-    Both levels are equally quiet, so only two things speak for it: the force went straight to the new
-    level in one quick step, and that level is much nearer to nought.
-    """
-    quick = store.time_s(begin) - store.time_s(excursion.start) <= STEP_S
-    straight = excursion.height_N < 1.15 * abs(level_N - excursion.rest_N)
-    return quick and straight and abs(level_N) < SHIFTED_SHARE * abs(excursion.rest_N)
 
 
 def second_was_the_rest(store: BeatStore, doubted: Excursion, left: Excursion, index: int) -> bool:

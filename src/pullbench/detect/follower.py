@@ -242,8 +242,6 @@ class Follower:
         for level, left in self.stack.away:
             if abs(level_N - left.rest_N) < SHIFTED_SHARE * left.height_N:
                 return self._close(level, begin, index)
-        if top.first and first_rest.was_let_go(self.store, excursion, begin, level_N):
-            return self._was_pulling(begin, index)
         self.stack.push(Level(self._rest(begin, index + 1, excursion.noise_N)))
         return []
 
