@@ -7,7 +7,7 @@ from simulated.figures import STEADY, Figures, fewest_held, figures
 
 @cache
 def noisy() -> Figures:
-    return figures("noisy", range(36), STEADY)
+    return figures("noisy", range(30), STEADY)
 
 
 def test_no_pull_is_missed():

@@ -88,6 +88,8 @@ def test_breakaway_limits_of_speed_weakening_friction_hold_the_truth():
     assert sum(told.held) >= fewest_held(len(told.held))
 
 
-@pytest.mark.xfail(strict=True, raises=AssertionError, reason="the same: 1.2 % at the median where 0.5 % is promised")
+@pytest.mark.xfail(
+    strict=True, raises=AssertionError, reason="the same: 1.2 % at the median where 0.5 % is promised"
+)
 def test_breakaway_of_speed_weakening_friction_is_true_to_half_a_per_cent():
     assert weakening().breakaway.error(0.5) <= 0.005

@@ -43,6 +43,8 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
     elif window.cut_start:
         level = level_after(shape, None, start=shape.onset, end=slide_end(shape, shape.onset))
         saw = None if level is None else _saw_without_break(shape, level)
+        if saw is not None and not saw.stuck_again:
+            saw = None  # with no static maximum to compare with, only a clear saw counts
     reading = Reading(window=window, rest=rest, shape=shape, found=found, level=level, saw=saw, u_gain=u_gain)
     breakaway, plateau = breakaway_force(reading), plateau_force(reading)
     noticed = list(notice(reading, breakaway, plateau))

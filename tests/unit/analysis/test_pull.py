@@ -89,23 +89,13 @@ def test_samples_missing_at_the_break_make_a_lower_bound():
 def test_a_recording_that_begins_while_it_slides_tells_the_level_and_not_the_break():
     time_s, force_N = drawn()
     sliding = (time_s > 4) & (time_s < 7)
-    force_N[sliding] += 0.04 * np.sin(
-        2 * np.pi * 1.3 * time_s[sliding]
-    )  # a living hand: it is not held still
+    force_N[sliding] += 0.1 * np.sin(2 * np.pi * 1.3 * time_s[sliding])  # a living hand: it is not held still
     kept = time_s > 4.6
     pull = analyse(window_of(time_s[kept], force_N[kept], start_s=float(time_s[kept][0]), cut_start=True))
     assert pull.breakaway.force.kind == "cannot tell"
     assert pull.plateau.force.kind == "value"
     assert pull.plateau.force.limits[0] <= KINETIC_N <= pull.plateau.force.limits[1]
     assert "recording cut" in names(pull)
-
-
-def test_a_still_force_in_a_recording_that_begins_late_may_have_been_held():
-    time_s, force_N = drawn()
-    kept = time_s > 4.6
-    pull = analyse(window_of(time_s[kept], force_N[kept], start_s=float(time_s[kept][0]), cut_start=True))
-    assert pull.plateau.force.kind == "cannot tell"
-    assert "held" in pull.plateau.force.reason
 
 
 def test_a_sawtooth_is_stick_slip_with_its_rhythm_and_no_steady_level():
