@@ -101,8 +101,12 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
         budget = UncertaintyBudget((BudgetRow("when it broke away", u),))
         reason = "the force jumped just before the break, so where in the jump it let go cannot be told"
         return BreakawayForce(force=_bound(found.before_burst_N, u, reason, budget), time_s=found.time_s)
+    lag_N = (
+        found.slope_N_s * rest.averaging_s / 2
+    )  # a mean of the last conversions trails the ramp by half of them
     rows = [
         *_rest_rows(rest, found.time_s),
+        BudgetRow("converter's averaging", lag_N / 2),
         BudgetRow("when it broke away", found.u_static_N, MODEL_DOF),
         BudgetRow("resolution", rest.step_N / math.sqrt(12)),
         BudgetRow("force scale, by masses", reading.u_gain * found.static_N),
@@ -111,7 +115,7 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
         return _untold("the force jumped at the break, so the moment cannot be placed")
     if found.samples_in_fall < 3 and found.slope_N_s * shape.step_s > COARSE * found.static_N:
         return _at_least(reading, found, "sampled too coarsely to hold the peak")
-    return BreakawayForce(force=_measured(found.static_N, rows), time_s=found.time_s)
+    return BreakawayForce(force=_measured(found.static_N + lag_N, rows), time_s=found.time_s)
 
 
 def _untold(reason: str) -> BreakawayForce:

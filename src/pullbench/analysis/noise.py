@@ -62,6 +62,27 @@ def correlation_factor(residuals: FloatArray) -> float:
     return (1 + min(rho, 0.98)) / (1 - min(rho, 0.98)) if rho > 2 / math.sqrt(residuals.size) else 1.0
 
 
+def averaged_over(residuals: FloatArray) -> int:
+    """Return over how many samples a converter averages, as its noise at rest shows; 1 when it does not.
+
+    A mean over N conversions leaves noise with autocorrelation 1 − k/N up to lag N and none beyond; a rest
+    that wanders stays correlated for longer and is not taken for it.
+    """
+    n = residuals.size
+    if n < 60:
+        return 1
+    centred = residuals - residuals.mean()
+    power = float(centred @ centred)
+    if power <= 0:
+        return 1
+    rho = [1.0, *(float(centred[k:] @ centred[:-k]) / power for k in range(1, 20))]
+    for length in range(2, 9):
+        expected = [max(1 - k / length, 0.0) for k in range(1, 2 * length + 1)]
+        if max(abs(a - b) for a, b in zip(rho[1:], expected, strict=False)) < 0.25 and rho[1] > 0.4:
+            return length
+    return 1
+
+
 def hum_in(time_s: FloatArray, residuals_N: FloatArray) -> Hum | None:
     """Return the 50 or 60 Hz hum that stands out of residuals at rest, or None.
 

@@ -8,7 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from pullbench.analysis.noise import Hum, correlation_factor, hum_in, resolution_step, robust_sd
+from pullbench.analysis.noise import (
+    Hum,
+    averaged_over,
+    correlation_factor,
+    hum_in,
+    resolution_step,
+    robust_sd,
+)
 from pullbench.model import FloatArray, PullWindow
 
 Mask = npt.NDArray[np.bool_]
@@ -23,7 +30,8 @@ class RestLine:
 
     u_level_N, u_slope_N_s: standard uncertainties, uncorrelated at reference_s.  u_wander_N: how far rest
     strays from a straight line.  noise_N: white noise of one sample.  step_N: resolution (0 when finer
-    than can be seen).  sides: where the rest came from.  before_N, after_N: each side's own level.
+    than can be seen).  sides: where the rest came from.
+    averaging_s: over which the converter averages.    before_N, after_N: each side's own level.
     """
 
     level_N: float
@@ -38,6 +46,7 @@ class RestLine:
     hum: Hum | None
     sides: str
     seen_s: float
+    averaging_s: float
     before_N: tuple[float, float, int] | None
     after_N: tuple[float, float, int] | None
 
@@ -110,6 +119,7 @@ def rest_line(window: PullWindow) -> RestLine:
         hum=hum,
         sides=sides,
         seen_s=float(t[-1] - t[0]),
+        averaging_s=_averaging_s(time_s, left[: int(before.sum())], left[int(before.sum()) :], step_N),
         before_N=_side(force_N[before], noise_N, factor),
         after_N=_side(force_N[after], noise_N, factor),
     )
@@ -167,6 +177,15 @@ def _wander(t: FloatArray, left: FloatArray, noise_N: float, factor: float) -> f
     return math.sqrt(max(float(np.var(means)) - expected, 0.0)) / math.sqrt(2)
 
 
+def _averaging_s(time_s: FloatArray, before: FloatArray, after: FloatArray, step_N: float) -> float:
+    """Return the time over which the converter averages, from the longer side of the rest; 0 for none."""
+    longer = before if before.size >= after.size else after
+    if longer.size < 60 or float(np.std(longer)) < step_N:
+        return 0.0  # rounding hides it
+    length = averaged_over(longer)
+    return length * float(np.median(np.diff(time_s))) if length > 1 else 0.0
+
+
 def _side(force_N: FloatArray, noise_N: float, factor: float) -> tuple[float, float, int] | None:
     if force_N.size == 0:
         return None
@@ -191,6 +210,7 @@ def _no_rest(window: PullWindow, step_N: float) -> RestLine:
         hum=None,
         sides="none" if earlier is None else "earlier",
         seen_s=0.0,
+        averaging_s=0.0,
         before_N=None,
         after_N=None,
     )
