@@ -76,11 +76,12 @@ def averaged_over(residuals: FloatArray) -> int:
     if power <= 0:
         return 1
     rho = [1.0, *(float(centred[k:] @ centred[:-k]) / power for k in range(1, 20))]
-    for length in range(2, 9):
-        expected = [max(1 - k / length, 0.0) for k in range(1, 2 * length + 1)]
-        if max(abs(a - b) for a, b in zip(rho[1:], expected, strict=False)) < 0.25 and rho[1] > 0.4:
-            return length
-    return 1
+    misfit = {
+        length: max(abs(rho[k] - max(1 - k / length, 0.0)) for k in range(1, 2 * length + 1))
+        for length in range(2, 9)
+    }
+    best = min(misfit, key=lambda length: misfit[length])
+    return best if misfit[best] < 0.25 and rho[1] > 0.4 else 1
 
 
 def hum_in(time_s: FloatArray, residuals_N: FloatArray) -> Hum | None:

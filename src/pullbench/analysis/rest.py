@@ -31,7 +31,7 @@ class RestLine:
     u_level_N, u_slope_N_s: standard uncertainties, uncorrelated at reference_s.  u_wander_N: how far rest
     strays from a straight line.  noise_N: white noise of one sample.  step_N: resolution (0 when finer
     than can be seen).  sides: where the rest came from.
-    averaging_s: over which the converter averages.    before_N, after_N: each side's own level.
+    averaging_s: over which the converter averages.  before_N, after_N: each side's own level.
     """
 
     level_N: float
