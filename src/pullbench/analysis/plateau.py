@@ -32,9 +32,8 @@ class Level:
     """The mean pull over a settled stretch, and what it is worth.
 
     start_s, end_s: the stretch.  mean_N: weighted mean.  u_scatter_N: from the samples, counted as
-    correlated.  u_momentum_N: from momentum at the ends and a hand that may speed up.  slope_N_s, u_slope:
-    trend along the stretch.  momentum_Ns: impulse the sled took up before the stretch.  sway_Ns: how far
-    its momentum swings within the stretch.  settled: the stretch is flat to within what is explained.
+    correlated.  u_momentum_N: from momentum at the ends and a hand that may speed up.  slope_N_s: trend
+    along the stretch.  samples: how many it holds.
     """
 
     start_s: float
@@ -43,9 +42,6 @@ class Level:
     u_scatter_N: float
     u_momentum_N: float
     slope_N_s: float
-    u_slope_N_s: float
-    momentum_Ns: float
-    sway_Ns: float
     samples: int
 
 
@@ -160,8 +156,7 @@ def _level(shape: Shape, found: Break | None, start: int, end: int) -> Level:
     u_momentum = math.hypot(SWAY_MET * sway, SPEED_HELD * gained) / length_s
     return Level(
         start_s=start_s, end_s=end_s, mean_N=mean, u_scatter_N=noise, u_momentum_N=u_momentum,
-        slope_N_s=slope, u_slope_N_s=math.sqrt(12) * sway / length_s**2 * 2, momentum_Ns=gained, sway_Ns=sway,
-        samples=int(t.size),
+        slope_N_s=slope, samples=int(t.size),
     )  # fmt: skip
 
 

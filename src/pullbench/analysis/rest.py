@@ -41,7 +41,6 @@ class RestLine:
     u_slope_N_s: float
     u_wander_N: float
     noise_N: float
-    correlation: float
     step_N: float
     hum: Hum | None
     sides: str
@@ -114,7 +113,6 @@ def rest_line(window: PullWindow) -> RestLine:
         u_slope_N_s=u_slope,
         u_wander_N=_wander(t, left, noise_N, factor),
         noise_N=noise_N,
-        correlation=factor,
         step_N=step_N,
         hum=hum,
         sides=sides,
@@ -205,7 +203,6 @@ def _no_rest(window: PullWindow, step_N: float) -> RestLine:
         u_slope_N_s=0.0,
         u_wander_N=0.0,
         noise_N=noise_N,
-        correlation=1.0,
         step_N=step_N,
         hum=None,
         sides="none" if earlier is None else "earlier",

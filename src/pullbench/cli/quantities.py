@@ -17,14 +17,15 @@ def number_and_unit(text: str, option: str, example: str) -> tuple[float, str]:
     Raises ConditionsError when there is no finite number.
     """
     match = re.fullmatch(r"\s*([-+−]?[0-9]*[.,]?[0-9]+(?:[eE][-+]?[0-9]+)?)\s*([A-Za-z°µ]*)\s*", text)
-    if match is None or not math.isfinite(float(match[1].replace(",", ".").replace("−", "-"))):
+    value = math.nan if match is None else float(match[1].replace(",", ".").replace("−", "-"))
+    if match is None or not math.isfinite(value):
         raise ConditionsError(
             "quantity-unreadable",
             f"{option} is {text!r}.",
             f"It must be one number and its unit, such as {example}.",
             f"Mend {option}.",
         )
-    return float(match[1].replace(",", ".").replace("−", "-")), match[2]
+    return value, match[2]
 
 
 def load(text: str, g_m_s2: float) -> float:

@@ -39,10 +39,7 @@ class Chunk:
     flaws: tuple[Flaw, ...] = ()
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "time_s", frozen(self.time_s))
-        object.__setattr__(self, "force_N", frozen(self.force_N))
-        if self.time_s.shape != self.force_N.shape or self.time_s.ndim != 1:
-            raise ValueError(f"time {self.time_s.shape} and force {self.force_N.shape} must be one length")
+        _freeze_samples(self)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -54,7 +51,12 @@ class Trace:
     flaws: tuple[Flaw, ...] = ()
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "time_s", frozen(self.time_s))
-        object.__setattr__(self, "force_N", frozen(self.force_N))
-        if self.time_s.shape != self.force_N.shape or self.time_s.ndim != 1:
-            raise ValueError(f"time {self.time_s.shape} and force {self.force_N.shape} must be one length")
+        _freeze_samples(self)
+
+
+def _freeze_samples(samples: Chunk | Trace) -> None:
+    """Make the arrays of a frozen value read-only, and refuse lengths that differ."""
+    object.__setattr__(samples, "time_s", frozen(samples.time_s))
+    object.__setattr__(samples, "force_N", frozen(samples.force_N))
+    if samples.time_s.shape != samples.force_N.shape or samples.time_s.ndim != 1:
+        raise ValueError(f"time {samples.time_s.shape} and force {samples.force_N.shape} must be one length")
