@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -167,26 +166,23 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
     moments = moments[moments < (close.force_N.size - 1 - 1e-6) * fine_s]
     slope = _slope_before(shape, top_s - 0.3 * fall_s, 0.7 * before_s, kinetic_N)
     start = Start(float(ramp.force_N[0]), slope, kinetic_N, u_kinetic_N)
-    usual_hand = _usual_hand(ramp, close, slope, start)
-    held = {
-        jerk: hold(ramp, close, replace(usual_hand, slope_N2_s3=jerk * usual_hand.slope_N2_s3), start)
-        for jerk in JERKS
-    }
-    rows, prior_mass = [], 0.0
-    for jerk, slip, log_prior in _hypotheses(fall_s):
-        b = breaks(held[jerk], close, moments, slip)
-        fits = (
-            b.log_likelihood
-            + log_prior
-            + _excess_prior(b.excess_N, np.sqrt(b.var_excess), kinetic_N)
-            + _log_normal_cdf(
-                (b.static_N - b.highest_before_N) / np.sqrt(b.var_static + close.noise_N[0] ** 2)
-            )
-        )
-        rows.append(np.stack([fits, b.static_N, b.var_static, moments, b.excess_N, b.var_excess, b.surprise]))
-        prior_mass += moments.size * math.exp(log_prior)
-    stuck = [one.log_likelihoods[-1] for one in held.values()]
-    fits, static, var_static, moment, excess, var_excess, surprise = np.concatenate(rows, axis=1)
+    hand = _usual_hand(ramp, close, slope, start)
+    hands = [replace(hand, slope_N2_s3=jerk * hand.slope_N2_s3) for jerk in JERKS]
+    held = hold(ramp, close, hands, start)
+    slips, pairs, log_prior = _hypotheses(fall_s, hands)
+    b = breaks(held, close, moments, slips, pairs)
+    fits = (
+        b.log_likelihood
+        + log_prior[:, None]
+        + _excess_prior(b.excess_N, np.sqrt(b.var_excess), kinetic_N)
+        + _log_normal_cdf((b.static_N - b.highest_before_N) / np.sqrt(b.var_static + close.noise_N[0] ** 2))
+    )
+    prior_mass = moments.size * float(np.exp(log_prior).sum())
+    stuck = held.log_likelihood[:, -1].tolist()
+    moment = np.broadcast_to(moments, fits.shape).ravel()
+    fits, static, var_static, excess, var_excess, surprise = (
+        values.ravel() for values in (fits, b.static_N, b.var_static, b.excess_N, b.var_excess, b.surprise)
+    )
     weight = np.exp(fits - fits.max())
     log_odds = fits.max() + math.log(weight.sum() / prior_mass) - _log_mean_exp(stuck)
     weight /= weight.sum()
@@ -289,20 +285,27 @@ def _usual_hand(ramp: Piece, close: Piece, slope: float, start: Start) -> Hand:
         for liveliness, tremor in product((0.1, 1.0, 10.0), (0.002, 0.015))
     ]
     none = replace(close, force_N=close.force_N[:0], noise_N=close.noise_N[:0])
-    return max(hands, key=lambda hand: hold(ramp, none, hand, start).ramp_likelihood)
+    return hands[int(np.argmax(hold(ramp, none, hands, start).ramp_likelihood))]
 
 
-def _hypotheses(fall_s: float) -> Iterator[tuple[float, Slip, float]]:
-    """Yield (jerk before, slip, log prior): any sled and string near the fall seen, any hand, any fading.
+def _hypotheses(fall_s: float, hands: list[Hand]) -> tuple[list[Slip], list[tuple[int, int]], FloatArray]:
+    """Return slips, pairs of a hand before and a slip after, and the log prior of each pair.
 
-    A jerk, before the break or after it, multiplies the liveliness of the hand and costs some prior.
+    Any sled and string near the fall seen, any hand, any fading.  A jerk, before the break or after it,
+    makes the hand livelier (hands, the usual one first) and costs some prior.
     """
     usual = math.pi / fall_s
+    slips: list[Slip] = []
+    pairs: list[tuple[int, int]] = []
+    log_prior: list[float] = []
     for faster, damping, fade in product((0.7, 1.05, 1.6), (0.03, 0.2), (0.0, 0.12, 0.35)):
         known = -0.5 * (math.log(faster) / 0.4) ** 2 - (1.0 if fade else 0.0)
-        for jerk, livelier in ((1.0, 1.0), (1.0, 100.0), (1.0, 1e4), (100.0, 1.0), (1e4, 1.0)):
-            slip = Slip(usual * faster, damping, fade * fall_s, livelier)
-            yield jerk, slip, known - (1.5 if jerk * livelier > 1 else 0.0)
+        first = len(slips)
+        slips += [Slip(usual * faster, damping, fade * fall_s, hand) for hand in hands]
+        for before, after in ((0, 0), (0, 1), (0, 2), (1, 1), (2, 2)):
+            pairs.append((before, first + after))
+            log_prior.append(known - (1.5 if after else 0.0))
+    return slips, pairs, np.array(log_prior)
 
 
 def _excess_prior(excess_N: FloatArray, u_excess_N: FloatArray, kinetic_N: float) -> FloatArray:
@@ -321,11 +324,7 @@ def _log_mean_exp(values: list[float]) -> float:
 
 def _log_normal_cdf(z: FloatArray) -> FloatArray:
     """Return log Φ(z), with the first term of Mills' expansion far below nought."""
-    return np.array(
-        [
-            math.log(0.5 * math.erfc(-v / math.sqrt(2)))
-            if v > -5
-            else -0.5 * v * v - math.log(-v * math.sqrt(2 * math.pi))
-            for v in z
-        ]
-    )
+    far = -np.minimum(z, -5.0)
+    mills = -0.5 * far * far - np.log(far * math.sqrt(2 * math.pi))
+    near = np.array([math.log(0.5 * math.erfc(-v / math.sqrt(2))) for v in np.maximum(z, -5.0).ravel()])
+    return np.where(z > -5, near.reshape(z.shape), mills)

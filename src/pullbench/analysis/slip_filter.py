@@ -9,26 +9,33 @@ A hand pulls a sled through something springy. Seen through the sensor (all in n
 
 with ω² = stiffness/mass, ζ the string's damping, K the kinetic friction and Z the static excess that is
 still to fade after the break: gone at once for Coulomb friction (τ = 0), slowly at first and then faster for
-friction that weakens with speed, because the sled has to gather speed first. At the break
-the static maximum S = H + T is kept as a state, so that the samples after the break sharpen it too. Every
-term is linear, so a Kalman filter gives the exact likelihood and the posterior of S for each candidate
-moment. Kalman 1960; continuous noise is discretised after Van Loan 1978.
+friction that weakens with speed, because the sled has to gather speed first. At the break the static
+maximum is S = H + T.
+
+Every term is linear. So a Kalman filter runs forward through the samples for a sled that stays stuck, and
+an information filter runs backward through them for a sled that slides; at each candidate moment the two
+meet, and give the exact likelihood of all samples and the posterior of S. Kalman 1960; the meeting of two
+filters after Fraser and Potter 1969; continuous noise is discretised after Van Loan 1978.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 
 from pullbench.model import FloatArray
 
-H, H_SLOPE, T, T_SLOPE, Y, W, K, S, Z, Z_AHEAD = range(10)
-SIZE = 10
+H, H_SLOPE, T, T_SLOPE, K, Y, W, Z, Z_AHEAD = range(9)
+STUCK, BEFORE, SIZE = 4, 5, 9  # states of a stuck sled's reading; those with K; all of them
 TREMOR_HZ = 9.0  # physiological tremor peaks at 6–12 Hz (Lakie 2015; Sutton and Sykes 1967)
 TREMOR_WIDTH_HZ = 0.8
-READS = np.array([1.0, 0, 1.0, 0, -1.0, 0, 0, 0, 0, 0])
+NOUGHT = 1e-9  # share of a noise below which it is rounding
+READS = np.array([1.0, 0, 1.0, 0, 0, -1.0, 0, 0, 0])
+STATIC, EXCESS = np.array([1.0, 0, 1.0, 0, 0]), np.array([1.0, 0, 1.0, 0, -1.0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +51,13 @@ class Slip:
     """One hypothesis about what follows the break.
 
     omega_rad_s, damping: of the sled on its string.  fade_s: in which the static excess fades.
-    after_factor: how many times livelier the hand may be than before.
+    hand: whose pull goes on.
     """
 
     omega_rad_s: float
     damping: float
     fade_s: float
-    after_factor: float
+    hand: Hand
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,53 +70,37 @@ class Start:
     u_kinetic_N: float
 
 
-def _exponential(matrix: FloatArray) -> FloatArray:
-    """Return the matrix exponential by scaling, a Taylor series and squaring."""
-    halvings = max(0, math.ceil(math.log2(max(float(np.abs(matrix).sum(1).max()), 1e-30))) + 4)
-    scaled = matrix / 2**halvings
-    total = term = np.eye(len(matrix))
-    for k in range(1, 9):
-        term = term @ scaled / k
-        total = total + term
-    for _ in range(halvings):
-        total = total @ total
-    return total
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Evenly spaced samples: force_N of shape (n,), the interval before each of them, noise_N of each (n,)."""
+
+    force_N: FloatArray
+    step_s: float
+    noise_N: FloatArray
 
 
-def _step(drift: FloatArray, diffusion: FloatArray, dt_s: float) -> tuple[FloatArray, FloatArray]:
-    """Return transition matrix and noise covariance over dt_s (Van Loan)."""
-    n = len(drift)
-    block = np.zeros((2 * n, 2 * n))
-    block[:n, :n], block[:n, n:], block[n:, n:] = -drift, diffusion, drift.T
-    grown = _exponential(block * dt_s)
-    transition = grown[n:, n:].T
-    noise = transition @ grown[:n, n:]
-    return transition, (noise + noise.T) / 2
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A sled that never moved, seen through a coarse ramp and the close samples after it, by h hands.
 
+    mean (h, n, 4), covariance (h, n, 4, 4): after each close sample.  log_likelihood (h, n): of everything
+    up to it.  top_N (h, n): the highest pull up to it.  ramp_likelihood (h,): of the ramp alone, which is
+    what it says of the hand.
+    """
 
-def _motion(hand: Hand, slip: Slip | None = None) -> tuple[FloatArray, FloatArray]:
-    """Return drift and diffusion of the states, for a stuck sled or one that slips."""
-    nu, gamma = 2 * math.pi * TREMOR_HZ, 2 * math.pi * TREMOR_WIDTH_HZ
-    drift, diffusion = np.zeros((SIZE, SIZE)), np.zeros((SIZE, SIZE))
-    drift[H, H_SLOPE] = drift[T, T_SLOPE] = 1.0
-    drift[T_SLOPE, T], drift[T_SLOPE, T_SLOPE] = -nu * nu, -2 * gamma
-    diffusion[H_SLOPE, H_SLOPE] = hand.slope_N2_s3 * (1.0 if slip is None else slip.after_factor)
-    diffusion[T_SLOPE, T_SLOPE] = 4 * gamma * nu * nu * hand.tremor_N**2
-    if slip is not None:
-        net = READS.copy()
-        net[K] = net[Z] = -1.0
-        drift[W] += slip.omega_rad_s**2 * net
-        drift[Y] += 2 * slip.damping * slip.omega_rad_s * net
-        drift[Y, W] += 1.0
-        if slip.fade_s > 0:
-            drift[Z_AHEAD, Z_AHEAD] = drift[Z, Z] = -1 / slip.fade_s
-            drift[Z, Z_AHEAD] = 1 / slip.fade_s
-    return drift, diffusion
+    hands: tuple[Hand, ...]
+    start: Start
+    mean: FloatArray
+    covariance: FloatArray
+    log_likelihood: FloatArray
+    top_N: FloatArray
+    ramp_likelihood: FloatArray
 
 
 @dataclass(frozen=True, slots=True)
 class Breaks:
-    """For each candidate moment: log likelihood, static maximum (mean, variance), excess over kinetic.
+    """For each hypothesis and candidate moment, shape (pairs, m): log likelihood, static maximum (mean and
+    variance), its excess over kinetic, the highest pull before it.
 
     surprise: mean squared innovation of the samples after the break, in units of what was expected (about
     1 when the model fits).
@@ -124,111 +115,274 @@ class Breaks:
     surprise: FloatArray
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """Evenly spaced samples: force_N of shape (n,), the interval before each of them, noise_N of each (n,)."""
-
-    force_N: FloatArray
-    step_s: float
-    noise_N: FloatArray
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """A sled that never moved, seen through a coarse ramp and the close samples after it.
-
-    states, covariances: after each close sample.  log_likelihoods: of everything up to it.  tops: the
-    highest pull up to it.  ramp_likelihood: of the ramp alone, which is what it says of the hand.
-    """
-
-    hand: Hand
-    states: list[FloatArray]
-    covariances: list[FloatArray]
-    log_likelihoods: list[float]
-    tops: list[float]
-    ramp_likelihood: float
-
-
-def hold(ramp: Piece, close: Piece, hand: Hand, start: Start) -> Held:
-    """Run the filter for a sled that never moved; see Held."""
-    nu, scale = 2 * math.pi * TREMOR_HZ, abs(start.kinetic_N)
-    x, c = np.zeros(SIZE), np.zeros((SIZE, SIZE))
-    x[H], x[H_SLOPE], x[K] = start.level_N, start.slope_N_s, start.kinetic_N
-    c[H, H], c[H_SLOPE, H_SLOPE] = (0.3 * scale) ** 2, (3 * abs(start.slope_N_s) + scale) ** 2
-    c[T, T], c[T_SLOPE, T_SLOPE] = hand.tremor_N**2, (hand.tremor_N * nu) ** 2
-    c[K, K] = start.u_kinetic_N**2
-    motion = _motion(hand)
-    held = Held(hand, [], [], [], [], 0.0)
-    total, top, ramp_likelihood = 0.0, -math.inf, 0.0
+def hold(ramp: Piece, close: Piece, hands: Sequence[Hand], start: Start) -> Held:
+    """Run the filter for a sled that never moved, for all hands at once; see Held."""
+    nu, scale, n = 2 * math.pi * TREMOR_HZ, abs(start.kinetic_N), close.force_N.size
+    tremor_N, reads = np.array([hand.tremor_N for hand in hands]), READS[:STUCK]
+    x, c = np.zeros((len(hands), STUCK)), np.zeros((len(hands), STUCK, STUCK))
+    x[:, H], x[:, H_SLOPE] = start.level_N, start.slope_N_s
+    c[:, H, H], c[:, H_SLOPE, H_SLOPE] = (0.3 * scale) ** 2, (3 * abs(start.slope_N_s) + scale) ** 2
+    c[:, T, T], c[:, T_SLOPE, T_SLOPE] = tremor_N**2, (tremor_N * nu) ** 2
+    drift, diffusion = (part[:, :STUCK, :STUCK] for part in _motion(hands))
+    held = Held(
+        tuple(hands), start, np.empty((len(hands), n, STUCK)), np.empty((len(hands), n, STUCK, STUCK)),
+        np.empty((len(hands), n)), np.empty((len(hands), n)), np.zeros(len(hands)),
+    )  # fmt: skip
+    total, top = np.zeros(len(hands)), np.full(len(hands), -math.inf)
     for piece in (ramp, close):
-        transition, grown = _step(*motion, piece.step_s)
-        for sample, noise_N in zip(piece.force_N, piece.noise_N, strict=True):
-            x = transition @ x
-            c = transition @ c @ transition.T + grown
-            ch = c @ READS
-            variance = float(READS @ ch) + noise_N**2
-            miss = sample - READS @ x
-            x = x + ch / variance * miss
-            c = c - np.outer(ch, ch) / variance
-            total -= 0.5 * (miss * miss / variance + math.log(variance))
-            top = max(top, float(x[H] + x[T]))
+        transition, grown = _step(drift, diffusion, piece.step_s)
+        for k in range(piece.force_N.size):
+            x = (transition @ x[:, :, None])[:, :, 0]
+            c = transition @ c @ transition.swapaxes(1, 2) + grown
+            ch = c @ reads
+            variance = ch @ reads + piece.noise_N[k] ** 2
+            miss = piece.force_N[k] - x @ reads
+            x = x + ch * (miss / variance)[:, None]
+            c = c - ch[:, :, None] * (ch / variance[:, None])[:, None, :]
+            total = total - 0.5 * (miss * miss / variance + np.log(variance))
+            top = np.maximum(top, x[:, H] + x[:, T])
             if piece is close:
-                held.states.append(x)
-                held.covariances.append(c)
-                held.log_likelihoods.append(total)
-                held.tops.append(top)
+                held.mean[:, k], held.covariance[:, k] = x, c
+                held.log_likelihood[:, k], held.top_N[:, k] = total, top
         if piece is ramp:
-            ramp_likelihood = total
-    return replace(held, ramp_likelihood=ramp_likelihood)
+            held = replace(held, ramp_likelihood=total)
+    return held
 
 
-def breaks(held: Held, close: Piece, moments_s: FloatArray, slip: Slip) -> Breaks:
-    """Weigh each candidate moment of breakaway under one hypothesis of what follows.
+def breaks(
+    held: Held,
+    close: Piece,
+    moments_s: FloatArray,
+    slips: Sequence[Slip],
+    pairs: Sequence[tuple[int, int]],
+) -> Breaks:
+    """Weigh each candidate moment of breakaway under each pair of a hand before and a slip after.
 
     held: the same close samples, seen as a stuck sled.  close: fine samples, the first at time 0.
-    moments_s: shape (m,), increasing, within close, resolved to a quarter of its step.
+    moments_s: shape (m,), increasing, within close, resolved to a quarter of its step.  pairs: number of a
+    hand of `held` (before) and of one of `slips` (after).
     """
-    n, dt_s, force_N, noise_N = close.force_N.size, close.step_s, close.force_N, close.noise_N
+    n, dt_s = close.force_N.size, close.step_s
     at = np.clip((moments_s / dt_s + 1e-6).astype(int), 0, n - 2)
-    part = np.round((moments_s / dt_s - at) * 4) / 4
-    stuck, slides = _motion(held.hand), _motion(held.hand, slip)
-    letting = np.eye(SIZE)
-    letting[S] = letting[Z] = letting[Z_AHEAD] = 0.0
-    letting[S, [H, T]] = 1.0
-    if slip.fade_s > 0:  # otherwise Coulomb: the excess is gone at once
-        letting[Z, [H, T]] = letting[Z_AHEAD, [H, T]] = 1.0
-        letting[Z, K] = letting[Z_AHEAD, K] = -1.0
-    x, c = np.zeros((at.size, SIZE)), np.zeros((at.size, SIZE, SIZE))
-    for share in np.unique(part):
-        f0, v0 = _step(*stuck, max(share * dt_s, 1e-12))
-        f1, v1 = _step(*slides, max((1 - share) * dt_s, 1e-12))
-        here = np.flatnonzero(part == share)
-        before = np.array([held.covariances[k] for k in at[here]])
-        at_break = letting @ (f0 @ before @ f0.T + v0) @ letting.T
-        x[here] = np.array([held.states[k] for k in at[here]]) @ (f1 @ letting @ f0).T
-        c[here] = f1 @ at_break @ f1.T + v1
-    total = np.array([held.log_likelihoods[k] for k in at])
-    surprise, after = np.zeros(at.size), np.zeros(at.size)
-    transition, grown = _step(*slides, dt_s)
-    for k in range(int(at[0]) + 1, n):
-        old, now = int(np.searchsorted(at, k - 1, "left")), int(np.searchsorted(at, k - 1, "right"))
-        if old:
-            x[:old] = x[:old] @ transition.T
-            c[:old] = transition @ c[:old] @ transition.T + grown
-        ch = c[:now] @ READS
-        variance = ch @ READS + noise_N[k] ** 2
-        miss = force_N[k] - x[:now] @ READS
-        x[:now] += ch * (miss / variance)[:, None]
-        c[:now] -= ch[:, :, None] * (ch / variance[:, None])[:, None, :]
-        total[:now] -= 0.5 * (miss * miss / variance + np.log(variance))
-        surprise[:now] += miss * miss / variance
-        after[:now] += 1
-    return Breaks(
-        log_likelihood=total,
-        static_N=x[:, S],
-        var_static=c[:, S, S],
-        excess_N=x[:, S] - x[:, K],
-        var_excess=c[:, S, S] + c[:, K, K] - 2 * c[:, S, K],
-        highest_before_N=np.array([held.tops[k] for k in at]),
-        surprise=surprise / np.maximum(after, 1),
+    quarters = np.rint((moments_s / dt_s - at) * 4).astype(int)
+    before, after = np.array(pairs).T
+    mean, covariance = _until_break(held, at, quarters, dt_s)
+    seen = _from_break(held, close, at, quarters, slips)
+    return _meet(held, mean[before], covariance[before], seen.of(after), before, at, n)
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """What samples say of a state x, as log likelihood −½ xᵀ information x + xᵀ vector + log terms.
+
+    information (…, d, d), vector (…, d).  squares, widths (…): the two log terms, from the misses and from
+    how wide the predictions were.
+    """
+
+    information: FloatArray
+    vector: FloatArray
+    squares: FloatArray
+    widths: FloatArray
+
+    @property
+    def parts(self) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+        """Return the four, in order."""
+        return self.information, self.vector, self.squares, self.widths
+
+    def of(self, which: npt.NDArray[np.int64]) -> _Seen:
+        """Return those of some hypotheses."""
+        return _Seen(*(part[which] for part in self.parts))
+
+    def through(self, matrix: FloatArray) -> _Seen:
+        """Return what is said of y, when x = matrix y; matrix (s, d, e)."""
+        turned = matrix.swapaxes(1, 2)
+        information = turned @ self.information @ matrix
+        return _Seen(information, (turned @ self.vector[:, :, None])[:, :, 0], self.squares, self.widths)
+
+
+def _until_break(
+    held: Held, at: npt.NDArray[np.int64], quarters: npt.NDArray[np.int64], dt_s: float
+) -> tuple[FloatArray, FloatArray]:
+    """Return mean (h, m, 5) and covariance of the stuck states and K at each moment, from all before it."""
+    hands, m = len(held.hands), at.size
+    mean, covariance = np.zeros((hands, m, BEFORE)), np.zeros((hands, m, BEFORE, BEFORE))
+    mean[:, :, K], covariance[:, :, K, K] = held.start.kinetic_N, held.start.u_kinetic_N**2
+    drift, diffusion = _motion(held.hands)
+    steps = _quarter_steps(drift[:, :STUCK, :STUCK], diffusion[:, :STUCK, :STUCK], dt_s)
+    for quarter in np.unique(quarters):
+        here = np.flatnonzero(quarters == quarter)
+        transition, grown = (part[:, None] for part in steps[quarter])
+        mean[:, here, :STUCK] = (transition @ held.mean[:, at[here], :, None])[..., 0]
+        moved = transition @ held.covariance[:, at[here]] @ transition.swapaxes(-1, -2) + grown
+        covariance[:, here, :STUCK, :STUCK] = moved
+    return mean, covariance
+
+
+def _from_break(
+    held: Held,
+    close: Piece,
+    at: npt.NDArray[np.int64],
+    quarters: npt.NDArray[np.int64],
+    slips: Sequence[Slip],
+) -> _Seen:
+    """Return what all samples after each moment say of the five states at it, for each slip: (s, m, …)."""
+    hands = [slip.hand for slip in slips]
+    steps = [(f, _directions(grown)) for f, grown in _quarter_steps(*_motion(hands, slips), close.step_s)]
+    last = _Seen(
+        np.zeros((len(slips), SIZE, SIZE)), np.zeros((len(slips), SIZE)), np.zeros(len(slips)), np.zeros(len(slips))
+    )  # fmt: skip
+    each: dict[int, _Seen] = {}
+    for k in range(close.force_N.size - 1, int(at[0]), -1):
+        if k < close.force_N.size - 1:
+            last = _back(last, *steps[4])
+        # forces are counted from the kinetic level: squares of small numbers lose no digits
+        last = _with_sample(last, float(close.force_N[k]) - held.start.kinetic_N, float(close.noise_N[k]))
+        each[k] = last
+    letting = _letting(slips)
+    found = [
+        (_back(each[k + 1], *steps[4 - quarter]) if quarter < 4 else each[k + 1]).through(letting)
+        for k, quarter in zip(at.tolist(), quarters.tolist(), strict=True)
+    ]
+    return _Seen(*(np.stack(parts, axis=1) for parts in zip(*(one.parts for one in found), strict=True)))
+
+
+def _with_sample(seen: _Seen, force_N: float, noise_N: float) -> _Seen:
+    """Return what is said with one more sample, taken at the moment of the state."""
+    weight = 1 / noise_N**2
+    return _Seen(
+        seen.information + weight * np.outer(READS, READS),
+        seen.vector + (weight * force_N) * READS,
+        seen.squares - 0.5 * weight * force_N**2,
+        seen.widths - math.log(noise_N),
     )
+
+
+def _back(seen: _Seen, transition: FloatArray, noise: FloatArray) -> _Seen:
+    """Return what is said of the state one step earlier, over one transition and the noise grown in it.
+
+    noise: (s, 9, r), its independent directions; each is taken out by an update of rank one.
+    """
+    information, vector = seen.information, seen.vector
+    squares, widened = seen.squares, np.ones_like(seen.squares)
+    for direction in np.moveaxis(noise, -1, 0):
+        pressed = (information @ direction[:, :, None])[:, :, 0]
+        wide = 1 + np.einsum("si,si->s", pressed, direction)
+        shown = np.einsum("si,si->s", vector, direction)
+        information = information - pressed[:, :, None] * (pressed / wide[:, None])[:, None, :]
+        vector = vector - pressed * (shown / wide)[:, None]
+        squares = squares + 0.5 * shown**2 / wide
+        widened = widened * wide
+    widths = seen.widths - 0.5 * np.log(widened)
+    return _Seen(information, vector, squares, widths).through(transition)
+
+
+def _directions(grown: FloatArray) -> FloatArray:
+    """Return vectors (s, 9, r) whose outer products sum to a noise covariance; r leaves out what is nought."""
+    own = np.sqrt(np.maximum(np.diagonal(grown, axis1=1, axis2=2), 1e-300))
+    shares, ways = np.linalg.eigh(grown / (own[:, :, None] * own[:, None, :]))
+    kept = shares.max(axis=0) > NOUGHT
+    directions: FloatArray = (
+        own[:, :, None] * ways[:, :, kept] * np.sqrt(np.maximum(shares[:, None, kept], 0.0))
+    )
+    return directions
+
+
+def _meet(
+    held: Held,
+    mean: FloatArray,
+    covariance: FloatArray,
+    seen: _Seen,
+    before: npt.NDArray[np.int64],
+    at: npt.NDArray[np.int64],
+    n: int,
+) -> Breaks:
+    """Bring together what was known before each moment, (p, m, 5), and what the samples after it say."""
+    centred = mean.copy()
+    centred[..., H] -= held.start.kinetic_N
+    centred[..., K] -= held.start.kinetic_N
+    miss = seen.vector - (seen.information @ centred[..., None])[..., 0]
+    mixing = np.eye(BEFORE) + covariance @ seen.information
+    after = np.linalg.solve(mixing, covariance)
+    gain = (after @ miss[..., None])[..., 0]
+    said = np.einsum("pmi,pmi->pm", seen.vector + miss, centred) / 2
+    squares = seen.squares + said + 0.5 * np.einsum("pmi,pmi->pm", miss, gain)
+    widths = seen.widths - 0.5 * np.linalg.slogdet(mixing)[1]
+    x = mean + gain
+    count = n - 1 - at
+    return Breaks(
+        log_likelihood=held.log_likelihood[before][:, at] + squares + widths,
+        static_N=x @ STATIC,
+        var_static=np.einsum("i,pmij,j->pm", STATIC, after, STATIC),
+        excess_N=x @ EXCESS,
+        var_excess=np.einsum("i,pmij,j->pm", EXCESS, after, EXCESS),
+        highest_before_N=held.top_N[before][:, at],
+        surprise=-2 * squares / np.maximum(count, 1),
+    )
+
+
+def _motion(hands: Sequence[Hand], slips: Sequence[Slip] | None = None) -> tuple[FloatArray, FloatArray]:
+    """Return drift and diffusion (s, 9, 9) of the states, for a stuck sled or one that slips."""
+    nu, gamma = 2 * math.pi * TREMOR_HZ, 2 * math.pi * TREMOR_WIDTH_HZ
+    drift, diffusion = np.zeros((len(hands), SIZE, SIZE)), np.zeros((len(hands), SIZE, SIZE))
+    drift[:, H, H_SLOPE] = drift[:, T, T_SLOPE] = 1.0
+    drift[:, T_SLOPE, T], drift[:, T_SLOPE, T_SLOPE] = -nu * nu, -2 * gamma
+    for i, hand in enumerate(hands):
+        diffusion[i, H_SLOPE, H_SLOPE] = hand.slope_N2_s3
+        diffusion[i, T_SLOPE, T_SLOPE] = 4 * gamma * nu * nu * hand.tremor_N**2
+    net = READS.copy()
+    net[K] = net[Z] = -1.0
+    for i, slip in enumerate(slips or ()):
+        drift[i, W] += slip.omega_rad_s**2 * net
+        drift[i, Y] += 2 * slip.damping * slip.omega_rad_s * net
+        drift[i, Y, W] += 1.0
+        if slip.fade_s > 0:
+            drift[i, Z_AHEAD, Z_AHEAD] = drift[i, Z, Z] = -1 / slip.fade_s
+            drift[i, Z, Z_AHEAD] = 1 / slip.fade_s
+    return drift, diffusion
+
+
+def _letting(slips: Sequence[Slip]) -> FloatArray:
+    """Return how the states of a sled that slips (s, 9, 5) start from the stuck ones and K, at the break."""
+    letting = np.zeros((len(slips), SIZE, BEFORE))
+    letting[:, range(BEFORE), range(BEFORE)] = 1.0
+    for i, slip in enumerate(slips):
+        if slip.fade_s > 0:  # otherwise Coulomb: the excess is gone at once
+            letting[i, [Z, Z_AHEAD]] = EXCESS
+    return letting
+
+
+def _quarter_steps(
+    drift: FloatArray, diffusion: FloatArray, dt_s: float
+) -> tuple[tuple[FloatArray, FloatArray], ...]:
+    """Return transition and noise over 0, 1, 2, 3 and 4 quarters of dt_s."""
+    one = _step(drift, diffusion, dt_s / 4)
+    steps = [(np.broadcast_to(np.eye(drift.shape[-1]), drift.shape), np.zeros_like(drift)), one]
+    for _ in range(3):
+        transition, grown = steps[-1]
+        steps.append((one[0] @ transition, one[0] @ grown @ one[0].swapaxes(1, 2) + one[1]))
+    return tuple(steps)
+
+
+def _step(drift: FloatArray, diffusion: FloatArray, dt_s: float) -> tuple[FloatArray, FloatArray]:
+    """Return transition matrix and noise covariance over dt_s, shapes (s, d, d) (Van Loan)."""
+    n = drift.shape[-1]
+    block = np.zeros((len(drift), 2 * n, 2 * n))
+    block[:, :n, :n], block[:, :n, n:], block[:, n:, n:] = -drift, diffusion, drift.swapaxes(1, 2)
+    grown = _exponential(block * dt_s)
+    transition = grown[:, n:, n:].swapaxes(1, 2)
+    noise = transition @ grown[:, :n, n:]
+    return transition, (noise + noise.swapaxes(1, 2)) / 2
+
+
+def _exponential(matrices: FloatArray) -> FloatArray:
+    """Return the matrix exponentials by scaling, a Taylor series and squaring."""
+    largest = max(float(np.abs(matrices).sum(-1).max()), 1e-30)
+    halvings = max(0, math.ceil(math.log2(largest)) + 4)
+    scaled = matrices / 2**halvings
+    total = term = np.broadcast_to(np.eye(matrices.shape[-1]), matrices.shape)
+    for k in range(1, 9):
+        term = term @ scaled / k
+        total = total + term
+    for _ in range(halvings):
+        total = total @ total
+    return total
