@@ -26,6 +26,9 @@ from pullbench.model import (
 
 TOO_DOUBTFUL = 0.15  # a standard uncertainty above this share of the value is no value
 SLOPE_TOO_STEEP = 0.25  # of the level, along the stretch: no plateau
+SWUNG = (
+    0.02  # doubt from the momentum, of the level: more is a finding, and no level if it may have stuck too
+)
 STILL = 1e-3  # doubt from the momentum, of the level: under it nothing shows that the sled moved at all
 HELD_S = 0.3  # a force counts as held when it lasted so long: crests of noise and tremor do not
 COARSE = 0.008  # of the force, between two samples of the ramp: then the top may have been missed
@@ -173,6 +176,9 @@ def plateau_force(reading: Reading) -> PlateauForce:
         return untold("it stuck again while it slid")
     if found is not None and _held_again(reading.shape, found, level):
         return untold("it slipped once and may have been held again: nothing moves in this level")
+    may_have_stuck = level.slowest is not None and level.slowest <= 0
+    if may_have_stuck and level.u_momentum_N > SWUNG * level.mean_N:
+        return untold("the force swung so much that it may have stuck again while it slid")
     trend = abs(level.slope_N_s) * (level.end_s - level.start_s)
     if trend > SLOPE_TOO_STEEP * level.mean_N and level.mean_N > 0:
         return untold("the force did not settle to a level")

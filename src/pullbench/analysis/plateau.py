@@ -33,7 +33,9 @@ class Level:
 
     start_s, end_s: the stretch.  mean_N: weighted mean.  u_scatter_N: from the samples, counted as
     correlated.  u_momentum_N: from momentum at the ends and a hand that may speed up.  slope_N_s: trend
-    along the stretch.  samples: how many it holds.
+    along the stretch.  samples: how many it holds.  slowest: momentum where the sled was slowest, of its
+    mean along the stretch, by the impulses since the break: near 1 for an even slide, nought or less where
+    it must have stopped; None when its break was not seen.
     """
 
     start_s: float
@@ -43,6 +45,7 @@ class Level:
     u_momentum_N: float
     slope_N_s: float
     samples: int
+    slowest: float | None
 
 
 def bell(time_s: FloatArray, start_s: float, end_s: float) -> FloatArray:
@@ -148,7 +151,8 @@ def _level(shape: Shape, found: Break | None, start: int, end: int) -> Level:
     left = pull - mean
     momentum = np.concatenate([[0.0], np.cumsum((left[1:] + left[:-1]) / 2 * np.diff(t))])
     straight = np.polyfit(t - start_s, momentum, 1)
-    sway = float(np.std(momentum - np.polyval(straight, t - start_s)))
+    swings = momentum - np.polyval(straight, t - start_s)
+    sway = float(np.std(swings))
     centre = float(weight @ t)
     slope = float(np.polyfit(t - centre, pull, 1)[0])
     noise = shape.noise_N * math.sqrt(float(weight @ weight))
@@ -157,7 +161,13 @@ def _level(shape: Shape, found: Break | None, start: int, end: int) -> Level:
     return Level(
         start_s=start_s, end_s=end_s, mean_N=mean, u_scatter_N=noise, u_momentum_N=u_momentum,
         slope_N_s=slope, samples=int(t.size),
+        slowest=None if found is None else _slowest(gained + float(momentum.mean()), swings),
     )  # fmt: skip
+
+
+def _slowest(mean_Ns: float, swings_Ns: FloatArray) -> float:
+    """Return the lowest momentum, but for the lowest 2 % of samples, as a share of the mean one."""
+    return 1 - float(np.quantile(-swings_Ns, 0.98)) / mean_Ns if mean_Ns > 0 else -math.inf
 
 
 def _gained(shape: Shape, found: Break | None, start: int, mean_N: float) -> float:

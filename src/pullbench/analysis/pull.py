@@ -69,6 +69,7 @@ def _saw(shape: Shape, found: Break, level: Level | None, end: int) -> Saw | Non
         end_s=float(shape.time_s[end]),
         kinetic_N=middle,
         excess_N=max(found.static_N - middle, 0.02 * abs(middle)),
+        slowest=None if level is None else level.slowest,
     )
 
 
@@ -103,7 +104,7 @@ def _saw_without_break(shape: Shape, level: Level) -> Saw:
     high = float(np.quantile(shape.smooth_N[inside], 0.98))
     return saw_in(
         shape, start_s=level.start_s, end_s=level.end_s, kinetic_N=level.mean_N,
-        excess_N=max(0.8 * (high - level.mean_N), 0.02 * abs(level.mean_N)),
+        excess_N=max(0.8 * (high - level.mean_N), 0.02 * abs(level.mean_N)), slowest=None,
     )  # fmt: skip
 
 
