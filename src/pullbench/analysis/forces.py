@@ -33,6 +33,11 @@ STILL = 1e-3  # doubt from the momentum, of the level: under it nothing shows th
 HELD_S = 0.3  # a force counts as held when it lasted so long: crests of noise and tremor do not
 COARSE = 0.008  # of the force, between two samples of the ramp: then the top may have been missed
 MODEL_DOF = 15.0  # the slip filter's own doubt is known to about a fifth (GUM G.4.2: 1/2 · 0.18⁻² = 15)
+NOISE_TELLS_S = 1 / 30  # between samples: with closer ones, two seconds of rest show averaging by their noise
+HIDDEN = (
+    0.5  # of the fall: a mean over longer blunts the cusp by more than its lag (derived for a straight fall)
+)
+LAG_KNOWN = 0.6  # of the lag: how well a blunted cusp is put right (checked on the virtual bench)
 STUCK_DOUBT = 0.08  # of the static excess, while tops come back to it: found on the virtual bench
 
 
@@ -104,12 +109,20 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
         budget = UncertaintyBudget((BudgetRow("when it broke away", u),))
         reason = "the force jumped just before the break, so where in the jump it let go cannot be told"
         return BreakawayForce(force=_bound(found.before_burst_N, u, reason, budget), time_s=found.time_s)
-    lag_N = (
-        found.slope_N_s * rest.averaging_s / 2
-    )  # a mean of the last conversions trails the ramp by half of them
+    if rest.averaging_s > HIDDEN * found.fall_s:
+        return _at_least(
+            reading, found, f"the sensor averages over {rest.averaging_s:.2g} s, which blunts the peak"
+        )
+    slow_s = max(HIDDEN * found.fall_s, 2.5 * shape.step_s)
+    if shape.step_s > NOISE_TELLS_S and _letting_go_s(reading) > slow_s:
+        return _at_least(
+            reading, found, "sampled too coarsely, by a sensor that may average: letting go looks as slow"
+        )
+    # A mean of the last conversions trails the ramp by half of them.
+    lag_N = found.slope_N_s * rest.averaging_s / 2
     rows = [
         *_rest_rows(rest, found.time_s),
-        BudgetRow("converter's averaging", lag_N / 2),
+        BudgetRow("sensor's averaging", LAG_KNOWN * lag_N),
         BudgetRow("when it broke away", found.u_static_N, MODEL_DOF),
         BudgetRow("resolution", rest.step_N / math.sqrt(12)),
         BudgetRow("force scale, by masses", reading.u_gain * found.static_N),
@@ -119,6 +132,24 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
     if found.samples_in_fall < 3 and found.slope_N_s * shape.step_s > COARSE * found.static_N:
         return _at_least(reading, found, "sampled too coarsely to hold the peak")
     return BreakawayForce(force=_measured(found.static_N + lag_N, rows), time_s=found.time_s)
+
+
+def _letting_go_s(reading: Reading) -> float:
+    """Return how long the force took from 0.9 to 0.1 of its level when the hand let go; 0 if that is not seen.
+
+    A string goes slack at once, so this is the sensor's own slowness, if not the hand's.
+    """
+    shape, level = reading.shape, reading.level
+    if reading.window.cut_end or level is None:
+        return 0.0
+    pull_N, at = shape.pull_N, shape.release
+    high, low = (
+        np.flatnonzero(pull_N[:at] > 0.9 * level.mean_N),
+        np.flatnonzero(pull_N[at:] < 0.1 * level.mean_N),
+    )
+    if not (high.size and low.size):
+        return 0.0
+    return float(shape.time_s[at + low[0]] - shape.time_s[high[-1]])
 
 
 def _untold(reason: str) -> BreakawayForce:

@@ -53,6 +53,9 @@ def resolution_step(force_N: FloatArray) -> float:
     return step if float(np.mean(off_grid < 0.05)) > 0.95 else 0.0
 
 
+FEW = 24  # samples at rest: with fewer, noise alone looks like anything
+
+
 def correlation_factor(residuals: FloatArray) -> float:
     """Return n / n_effective of a series: (1 + ρ)/(1 − ρ) with lag-one ρ, never under 1 (AR(1), asymptotic)."""
     if residuals.size < 8 or float(np.ptp(residuals)) <= 0:
@@ -62,26 +65,29 @@ def correlation_factor(residuals: FloatArray) -> float:
     return (1 + min(rho, 0.98)) / (1 - min(rho, 0.98)) if rho > 2 / math.sqrt(residuals.size) else 1.0
 
 
-def averaged_over(residuals: FloatArray) -> int:
+def averaged_over(*stretches: FloatArray) -> int:
     """Return over how many samples a converter averages, as its noise at rest shows; 1 when it does not.
 
-    A mean over N conversions leaves noise with autocorrelation 1 − k/N up to lag N and none beyond; a rest
-    that wanders stays correlated for longer and is not taken for it.
+    stretches: residuals at rest, each shape (n,), before and after the pull.  A mean over N conversions
+    leaves noise with autocorrelation 1 − k/N up to lag N and none beyond; a rest that wanders stays
+    correlated for longer and is not taken for it.
     """
-    n = residuals.size
-    if n < 60:
+    centred = [part - part.mean() for part in stretches if part.size > 1]
+    n, power = sum(part.size for part in centred), sum(float(part @ part) for part in centred)
+    if n < FEW or power <= 0:
         return 1
-    centred = residuals - residuals.mean()
-    power = float(centred @ centred)
-    if power <= 0:
-        return 1
-    rho = [1.0, *(float(centred[k:] @ centred[:-k]) / power for k in range(1, 20))]
+    furthest = min(17, n // 4)
+    rho = [
+        sum(float(part[k:] @ part[:-k]) for part in centred if part.size > k) / power
+        for k in range(1, furthest)
+    ]
     misfit = {
-        length: max(abs(rho[k] - max(1 - k / length, 0.0)) for k in range(1, 2 * length + 1))
-        for length in range(2, 9)
+        length: max(abs(rho[k - 1] - max(1 - k / length, 0.0)) for k in range(1, 2 * length + 1))
+        for length in range(2, (furthest - 1) // 2 + 1)
     }
     best = min(misfit, key=lambda length: misfit[length])
-    return best if misfit[best] < 0.25 and rho[1] > 0.4 else 1
+    doubt = 2 / math.sqrt(n)  # of an autocorrelation, two standard deviations (Bartlett 1946)
+    return best if misfit[best] < max(0.25, doubt) and rho[0] > max(0.4, 1.25 * doubt) else 1
 
 
 def hum_in(time_s: FloatArray, residuals_N: FloatArray) -> Hum | None:

@@ -176,11 +176,10 @@ def _wander(t: FloatArray, left: FloatArray, noise_N: float, factor: float) -> f
 
 
 def _averaging_s(time_s: FloatArray, before: FloatArray, after: FloatArray, step_N: float) -> float:
-    """Return the time over which the converter averages, from the longer side of the rest; 0 for none."""
-    longer = before if before.size >= after.size else after
-    if longer.size < 60 or float(np.std(longer)) < step_N:
+    """Return the time over which the converter averages, from the rest on both sides; 0 for none."""
+    if float(np.std(np.concatenate((before, after)))) < step_N:
         return 0.0  # rounding hides it
-    length = averaged_over(longer)
+    length = averaged_over(before, after)
     return length * float(np.median(np.diff(time_s))) if length > 1 else 0.0
 
 

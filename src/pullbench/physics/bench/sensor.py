@@ -19,11 +19,12 @@ class Sensor:
 
     rate_Hz: samples per second.  sign: +1, or -1 when pulling reads negative.  gain_error: relative.
     lowpass_s: time constant of a first-order filter.  averaging_s: each sample is the mean of the last
-    averaging_s (a converter that settles over several conversions).  hum_N, hum_Hz: amplitude and
-    frequency of mains pick-up.  offset_N: reading at rest; drift_N_s: its steady creep; wander_N: the
-    standard deviation it has gathered after a minute of random walk.  noise_N: white, standard
-    deviation of a sample.  resolution_N: one count.  range_N: readings end at ± this.  dropped:
-    fraction of samples lost.  jitter_s: standard deviation of the time stamps (samples are even).
+    averaging_s (a converter that settles over several conversions; its noise is averaged with it).
+    hum_N, hum_Hz: amplitude and frequency of mains pick-up.  offset_N: reading at rest; drift_N_s: its
+    steady creep; wander_N: the standard deviation it has gathered after a minute of random walk.
+    noise_N: standard deviation of a sample, white but for the averaging.  resolution_N: one count.
+    range_N: readings end at ± this.  dropped: fraction of samples lost.  jitter_s: standard deviation of
+    the time stamps (samples are even).
     """
 
     rate_Hz: float
@@ -72,8 +73,8 @@ def record(run: Run, sensor: Sensor, rng: np.random.Generator) -> Trace:
     """Return the recording that this sensor makes of a run.
 
     The signal path is: sign and gain, hum, low-pass, averaging, sampling, offset with drift and wander,
-    noise, one count, end of range, lost samples, jittered stamps.  Raises BenchError when fewer than
-    two samples would be left.
+    noise (averaged alike), one count, end of range, lost samples, jittered stamps.  Raises BenchError when
+    fewer than two samples would be left.
     """
     count = math.floor(float(run.time_s[-1]) * sensor.rate_Hz * (1 + 1e-12)) + 1
     taken_s = np.arange(count) / sensor.rate_Hz
@@ -136,8 +137,15 @@ def _rest(taken_s: FloatArray, sensor: Sensor, rng: np.random.Generator) -> Floa
         per_sample_N = sensor.wander_N / math.sqrt(60.0 * sensor.rate_Hz)
         rest_N = rest_N + np.cumsum(rng.normal(0.0, per_sample_N, taken_s.size))
     if sensor.noise_N:
-        rest_N = rest_N + rng.normal(0.0, sensor.noise_N, taken_s.size)
+        rest_N = rest_N + _noise(taken_s.size, sensor, rng)
     return np.asarray(rest_N)
+
+
+def _noise(count: int, sensor: Sensor, rng: np.random.Generator) -> FloatArray:
+    """Return noise of the sensor's standard deviation, alike in neighbours as far as the averaging reaches."""
+    conversions = max(round(sensor.averaging_s * sensor.rate_Hz), 1)
+    single_N = rng.normal(0.0, sensor.noise_N * math.sqrt(conversions), count + conversions - 1)
+    return np.convolve(single_N, np.full(conversions, 1 / conversions), mode="valid")
 
 
 def _rounded(readings_N: FloatArray, sensor: Sensor) -> FloatArray:
