@@ -17,6 +17,7 @@ MODEL_ERROR = 0.05  # of the depth fallen: friction and string are never exactly
 MOMENT_OF_FALL, MOMENT_OF_STEP, LEVEL_OF_MODEL = 0.03, 0.3, 7e-4  # how well the model places the moment
 DEEP = 0.1  # of the level: a fall so deep is no ripple of a hand
 FROM_REST = 0.15  # a rise from under this share within two falls: there was no ramp at all
+JERK_COSTS = 1.5  # log prior of a hand that jerks just then (judgement)
 JERKS = (1.0, 100.0, 1e4)  # how many times livelier than usual the hand may have been
 BURST = 8.0  # times the usual loading rate (judgement, checked on the virtual bench)
 CONVINCING, CLEAR = 4.0, 10.0  # log odds: 50 to 1; and so much that no later top can argue
@@ -168,7 +169,7 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
     start = Start(float(ramp.force_N[0]), slope, kinetic_N, u_kinetic_N)
     hand = _usual_hand(ramp, close, slope, start)
     hands = [replace(hand, slope_N2_s3=jerk * hand.slope_N2_s3) for jerk in JERKS]
-    held = hold(ramp, close, hands, start)
+    held = hold(ramp, close, hands, start, calm=hand)
     slips, pairs, log_prior = _hypotheses(fall_s, hands)
     b = breaks(held, close, moments, slips, pairs)
     fits = (
@@ -178,13 +179,14 @@ def weigh(shape: Shape, swing: Swing, *, kinetic_N: float, u_kinetic_N: float) -
         + _log_normal_cdf((b.static_N - b.highest_before_N) / np.sqrt(b.var_static + close.noise_N[0] ** 2))
     )
     prior_mass = moments.size * float(np.exp(log_prior).sum())
-    stuck = held.log_likelihood[:, -1].tolist()
+    jerks = np.array([0.0] + [-JERK_COSTS] * (len(hands) - 1))
+    stuck = _log_sum_exp(held.log_likelihood[:, -1] + jerks) - _log_sum_exp(jerks)
     moment = np.broadcast_to(moments, fits.shape).ravel()
     fits, static, var_static, excess, var_excess, surprise = (
         values.ravel() for values in (fits, b.static_N, b.var_static, b.excess_N, b.var_excess, b.surprise)
     )
     weight = np.exp(fits - fits.max())
-    log_odds = fits.max() + math.log(weight.sum() / prior_mass) - _log_mean_exp(stuck)
+    log_odds = fits.max() + math.log(weight.sum() / prior_mass) - stuck
     weight /= weight.sum()
     static_N = float(weight @ static)
     time_s = float(weight @ moment)
@@ -304,7 +306,7 @@ def _hypotheses(fall_s: float, hands: list[Hand]) -> tuple[list[Slip], list[tupl
         slips += [Slip(usual * faster, damping, fade * fall_s, hand) for hand in hands]
         for before, after in ((0, 0), (0, 1), (0, 2), (1, 1), (2, 2)):
             pairs.append((before, first + after))
-            log_prior.append(known - (1.5 if after else 0.0))
+            log_prior.append(known - (JERK_COSTS if after else 0.0))
     return slips, pairs, np.array(log_prior)
 
 
@@ -317,9 +319,9 @@ def _excess_prior(excess_N: FloatArray, u_excess_N: FloatArray, kinetic_N: float
     )
 
 
-def _log_mean_exp(values: list[float]) -> float:
-    top = max(values)
-    return top + math.log(sum(math.exp(v - top) for v in values) / len(values))
+def _log_sum_exp(values: FloatArray) -> float:
+    top = float(values.max())
+    return top + math.log(float(np.exp(values - top).sum()))
 
 
 def _log_normal_cdf(z: FloatArray) -> FloatArray:

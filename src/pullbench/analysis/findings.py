@@ -76,7 +76,7 @@ def notice(reading: Reading, breakaway: BreakawayForce, plateau: PlateauForce) -
                    "Add tins until a pull is a hundred steps high.")  # fmt: skip
     if found is None and not window.cut_start and rest.sides != "none":
         yield seen(0.6, "held but never slid",
-                   "The pull was held and let go, and it never slid: the static limit is at least this high.",
+                   "No break stands out, so it may only have been held: the static limit is at least this high.",
                    "Pull on until it goes, or take a tin off.")  # fmt: skip
     if found is not None:
         yield from _notice_start(reading, breakaway, found)

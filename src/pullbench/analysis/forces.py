@@ -179,7 +179,7 @@ def _held(reading: Reading) -> BreakawayForce:
         (BudgetRow("rest reading", rest.u_at(when)), BudgetRow("noise", 2 * shape.u_smooth_N))
     )
     return BreakawayForce(
-        force=_bound(highest, u, "it was held and let go without sliding", budget), time_s=None
+        force=_bound(highest, u, "nothing shows that it slid before it was let go", budget), time_s=None
     )
 
 
@@ -196,7 +196,7 @@ def plateau_force(reading: Reading) -> PlateauForce:
     if rest.sides == "none":
         return untold("no rest was recorded, so nought is not known")
     if found is None and not reading.window.cut_start:
-        return untold("it never broke away, so a level here would be a held force")
+        return untold("nothing shows that it broke away, so this may be a held force")
     if level is None:
         return untold("it slid too short a time to settle")
     if found is None and level.u_momentum_N < STILL * level.mean_N:

@@ -115,21 +115,24 @@ class Breaks:
     surprise: FloatArray
 
 
-def hold(ramp: Piece, close: Piece, hands: Sequence[Hand], start: Start) -> Held:
-    """Run the filter for a sled that never moved, for all hands at once; see Held."""
+def hold(ramp: Piece, close: Piece, hands: Sequence[Hand], start: Start, *, calm: Hand | None = None) -> Held:
+    """Run the filter for a sled that never moved, for all hands at once; see Held.
+
+    calm: the hand along the ramp, when `hands` only say how lively it became close to the break.
+    """
     nu, scale, n = 2 * math.pi * TREMOR_HZ, abs(start.kinetic_N), close.force_N.size
     tremor_N, reads = np.array([hand.tremor_N for hand in hands]), READS[:STUCK]
     x, c = np.zeros((len(hands), STUCK)), np.zeros((len(hands), STUCK, STUCK))
     x[:, H], x[:, H_SLOPE] = start.level_N, start.slope_N_s
     c[:, H, H], c[:, H_SLOPE, H_SLOPE] = (0.3 * scale) ** 2, (3 * abs(start.slope_N_s) + scale) ** 2
     c[:, T, T], c[:, T_SLOPE, T_SLOPE] = tremor_N**2, (tremor_N * nu) ** 2
-    drift, diffusion = (part[:, :STUCK, :STUCK] for part in _motion(hands))
     held = Held(
         tuple(hands), start, np.empty((len(hands), n, STUCK)), np.empty((len(hands), n, STUCK, STUCK)),
         np.empty((len(hands), n)), np.empty((len(hands), n)), np.zeros(len(hands)),
     )  # fmt: skip
     total, top = np.zeros(len(hands)), np.full(len(hands), -math.inf)
-    for piece in (ramp, close):
+    for piece, pulling in ((ramp, [calm] * len(hands) if calm else hands), (close, hands)):
+        drift, diffusion = (part[:, :STUCK, :STUCK] for part in _motion(pulling))
         transition, grown = _step(drift, diffusion, piece.step_s)
         for k in range(piece.force_N.size):
             x = (transition @ x[:, :, None])[:, :, 0]
