@@ -116,3 +116,9 @@ def test_it_runs_as_a_program_and_its_help_names_every_fixed_option():
         "--surfaces",
     ):
         assert option in done.stdout
+
+
+def test_surfaces_too_slippery_for_any_load_get_that_said_and_no_absurd_mass(capsys):
+    out = told(capsys, "--mu", "0.001-0.002")
+    assert "Take a rougher pair of surfaces." in " ".join(out.split())
+    assert "e+" not in out
