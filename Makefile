@@ -3,10 +3,10 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: help demo test lint bench fuzz clean
+.PHONY: help demo test lint bench accuracy fuzz clean
 
 help: ## Say what there is
-	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | awk -F':.*## ' '{printf "  make %-6s %s\n", $$1, $$2}'
+	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | awk -F':.*## ' '{printf "  make %-8s %s\n", $$1, $$2}'
 
 $(VENV)/made: pyproject.toml
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "pullbench needs Python 3.11 or newer")'
@@ -29,8 +29,13 @@ lint: $(VENV)/made ## Format, style, types, import contracts, spelling
 	$(BIN)/codespell src tests docs examples benchmarks fuzz README.md ARCHITECTURE.md CHANGELOG.md CONTRIBUTING.md
 
 bench: $(VENV)/made ## Accuracy and speed beside peers, in one run
-	$(BIN)/python -m pip install --quiet --group bench
+	$(BIN)/python -m pip install --quiet --editable '.[fast]' --group bench
 	$(BIN)/python -m benchmarks
+
+PULLS ?= 6000
+accuracy: $(VENV)/made ## The reader far outside its tests, into docs/accuracy.md (PULLS=6000: ten minutes)
+	$(BIN)/python -m pip install --quiet --editable '.[fast]' --group bench
+	$(BIN)/python -m benchmarks.wide --pulls $(PULLS)
 
 fuzz: $(VENV)/made ## A bounded, coverage-guided attack on the reader
 	$(BIN)/python fuzz/fuzz_tables.py 60

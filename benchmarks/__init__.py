@@ -1,4 +1,4 @@
-"""Numbers with the machine named: accuracy beside what people do, speed, memory, start-up.
+"""Numbers with the machine named: accuracy beside what people do, speed, the bench's compiled loop, memory, start-up.
 
 `python -m benchmarks` prints them all; the pulls are the tests' own generator, so that both speak of the
 same ones.

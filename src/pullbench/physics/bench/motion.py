@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import MutableSequence
+from collections.abc import Callable, MutableSequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from pullbench.model import FloatArray
 from pullbench.physics.bench.hands import Hand
+from pullbench.physics.bench.instants import asked_singly
 from pullbench.physics.bench.kernel import Kernel
 from pullbench.physics.bench.rider import AT_REST, Motion, Pair
 from pullbench.physics.bench.rig import Bench, law_numbers, patches, sled_numbers
@@ -29,7 +30,7 @@ def simulation_of(
     factors, spacing_m = patches(bench, 1.5 * float(np.ptp(positions_m)) + 0.05, rng)
     return Simulation(
         bench=bench,
-        hand=hand,
+        hand_at=asked_singly(hand),
         end=end,
         h=h,
         hand_m=positions_m,
@@ -50,7 +51,7 @@ class Simulation:
     """The sled's history while it is being made, on a time grid i·h with i = 0 … end."""
 
     bench: Bench
-    hand: Hand
+    hand_at: Callable[[float], tuple[float, float]]
     end: int
     h: float
     hand_m: FloatArray
@@ -90,7 +91,7 @@ class Simulation:
         patches, spacing_m = self.patch_factors, self.patch_spacing_m
         law = self.bench.law
         pair = Pair(
-            bench=self.bench, hand_at=self._hand_at, holding=law.holding(0.0, law.fresh),
+            bench=self.bench, hand_at=self._hand_on_grid, holding=law.holding(0.0, law.fresh),
             patch=lambda place: patch_at(place, patches, spacing_m),
         )  # fmt: skip
         motion = Motion(x, 0.0, 0.0, 0.0)
@@ -106,13 +107,13 @@ class Simulation:
         self.rider_slips += pair.rider_slips
         return t, motion.x, i
 
-    def _hand_at(self, t: float) -> tuple[float, float]:
+    def _hand_on_grid(self, t: float) -> tuple[float, float]:
         """Return the hand's position and speed: from the grid where t lies on it, since that is quicker."""
         halves = t / (0.5 * self.h)
         nearest = round(halves)
         if abs(halves - nearest) < 1e-9:
             return self.hand_row[nearest], self.hand_speed_row[nearest]
-        return self.hand.at(t)
+        return self.hand_at(t)
 
     def _slip(
         self, x: float, state: float, began_s: float, i: int, direction: float
@@ -163,8 +164,7 @@ class Simulation:
         """
         for begin in range(i, self.end + 1, _BLOCK):
             stop = min(begin + _BLOCK, self.end + 1)
-            over = self._excess_on_grid(x, state, t, begin, stop, contact_s) > 0
-            first = begin + int(np.argmax(over)) if over.any() else stop
+            first = self._first_over(x, state, t, begin, stop, contact_s)
             self.xs[begin:first] = [x] * (first - begin)
             self.states[begin:first] = [state] * (first - begin)
             if first < stop:
@@ -173,30 +173,26 @@ class Simulation:
                 return moment_s, first, *self._limit(moment_s, x, state, contact_s + moment_s - t)
         return None
 
-    def _excess_on_grid(
-        self, x: float, state: float, t: float, begin: int, stop: int, contact_s: float
-    ) -> FloatArray:
-        """Return, for grid points begin … stop-1, by how much the needed friction exceeds the limit (N)."""
+    def _first_over(self, x: float, state: float, t: float, begin: int, stop: int, contact_s: float) -> int:
+        """Return the first of grid points begin … stop-1 where the needed friction exceeds the limit, or stop."""
         _, stiffness, damping, along, lift, pressing, downhill = sled_numbers(self.bench)
         stretch_m = self.hand_m[2 * begin : 2 * stop : 2] - x * along
         pulls_N = stiffness * stretch_m + damping * self.hand_m_s[2 * begin : 2 * stop : 2]
         pulls_N = np.where(stretch_m > 0, np.maximum(pulls_N, 0.0), 0.0)
-        law, patch = self.bench.law, patch_at(x, self.patch_factors, self.patch_spacing_m)
-        # A static limit never falls while the sled rests: its value at the ends settles most blocks.
-        rested_s = contact_s + np.array([begin, stop - 1]) * self.h - t
-        first_mu, last_mu = (law.holding(float(rest), state) for rest in rested_s)
-        if first_mu == last_mu:
-            mu: FloatArray | float = first_mu
-        else:
-            rests_s = contact_s + np.arange(begin, stop) * self.h - t
-            mu = np.array([law.holding(rest, state) for rest in rests_s.tolist()])
-        excess: FloatArray = np.abs(pulls_N * along - downhill) - patch * mu * (pressing - pulls_N * lift)
-        return excess
+        holding, patch = self.bench.law.holding, patch_at(x, self.patch_factors, self.patch_spacing_m)
+        needed_N, pressing_N = np.abs(pulls_N * along - downhill), pressing - pulls_N * lift
+        # A static limit never falls while the sled rests: only what exceeds its first value can break it.
+        least_mu = holding(contact_s + begin * self.h - t, state)
+        for over in np.flatnonzero(needed_N > patch * least_mu * pressing_N).tolist():
+            mu = holding(contact_s + (begin + over) * self.h - t, state)
+            if needed_N[over] - patch * mu * pressing_N[over] > 0:
+                return begin + int(over)
+        return stop
 
     def _need(self, moment_s: float, x: float) -> tuple[float, float]:
         """Return the pull at one moment of rest, and the friction needed to stay (N)."""
         _, stiffness, damping, along, _, _, downhill = sled_numbers(self.bench)
-        position_m, speed_m_s = self.hand.at(moment_s)
+        position_m, speed_m_s = self.hand_at(moment_s)
         pull_N = tension_N(position_m - x * along, speed_m_s, stiffness, damping)
         return pull_N, pull_N * along - downhill
 
@@ -232,7 +228,7 @@ class Simulation:
         self, t: float, x: float, v: float, state: float, length_s: float, direction: float
     ) -> tuple[float, float, float]:
         """Return the sled one Runge-Kutta step of any length after time t, off the grid."""
-        at = self.hand.at
+        at = self.hand_at
         hands = (*at(t), *at(t + 0.5 * length_s), *at(t + length_s))
         patch = patch_at(x + 0.5 * length_s * v, self.patch_factors, self.patch_spacing_m)
         sled, law = sled_numbers(self.bench), law_numbers(self.bench.law)

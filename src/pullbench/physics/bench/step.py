@@ -25,13 +25,24 @@ def tension_N(stretch_m: float, stretching_m_s: float, stiffness_N_m: float, dam
 
 def sliding_coefficient(speed: float, state: float, law: Law) -> float:
     """Return the kinetic coefficient at this speed; same laws as `pullbench.physics.friction`."""
-    mu_k, drop, v_stribeck, viscous, a, b, Dc, V0, creep, memory = law
+    return at_speed(speed, remembered(state, law), law)
+
+
+def remembered(state: float, law: Law) -> float:
+    """Return the part of the coefficient that does not depend on the speed: one value for a whole step."""
+    mu_k, _, _, _, _, b, Dc, V0, _, memory = law
+    return mu_k + b * math.log(V0 * state / Dc) if memory > 0.0 else mu_k
+
+
+def at_speed(speed: float, level: float, law: Law) -> float:
+    """Return the kinetic coefficient at this speed, level being the part that is `remembered`."""
+    _, drop, v_stribeck, viscous, a, _, _, V0, creep, memory = law
     if memory > 0.0:
         moving = speed if speed > creep else creep
-        return mu_k + a * math.log(moving / V0) + b * math.log(V0 * state / Dc)
+        return level + a * math.log(moving / V0)
     if v_stribeck > 0.0:
-        return mu_k + drop * math.exp(-((speed / v_stribeck) ** 2)) + viscous * speed
-    return mu_k
+        return level + drop * math.exp(-((speed / v_stribeck) ** 2)) + viscous * speed
+    return level
 
 
 def acceleration(
@@ -39,7 +50,7 @@ def acceleration(
     v: float,
     hand: float,
     hand_speed: float,
-    state: float,
+    level: float,
     direction: float,
     patch: float,
     sled: Sled,
@@ -47,11 +58,12 @@ def acceleration(
 ) -> float:
     """Return the sled's acceleration along the board while it slides.
 
-    patch: local factor on the coefficient.  hand: its position along the string, from taut at x = 0.
+    level: the `remembered` part of the coefficient.  patch: local factor on the coefficient.  hand: its
+    position along the string, from taut at x = 0.
     """
     per_kg, stiffness, damping, along, lift, pressing, downhill = sled
     pull = tension_N(hand - x * along, hand_speed - v * along, stiffness, damping)
-    grip = direction * patch * sliding_coefficient(v * direction, state, law)
+    grip = direction * patch * at_speed(v * direction, level, law)
     # Sorted by the pull, which is known last: a processor can work out the rest while it waits for it.
     return pull * ((along + grip * lift) * per_kg) - (downhill + grip * pressing) * per_kg
 
@@ -74,14 +86,14 @@ def step(
     order), because Dc / V is often far shorter than a step.
     """
     u0, w0, u1, w1, u2, w2 = hands
-    half = 0.5 * h
-    a0 = acceleration(x, v, u0, w0, state, direction, patch, sled, law)
+    half, level = 0.5 * h, remembered(state, law)
+    a0 = acceleration(x, v, u0, w0, level, direction, patch, sled, law)
     v1 = v + half * a0
-    a1 = acceleration(x + half * v, v1, u1, w1, state, direction, patch, sled, law)
+    a1 = acceleration(x + half * v, v1, u1, w1, level, direction, patch, sled, law)
     v2 = v + half * a1
-    a2 = acceleration(x + half * v1, v2, u1, w1, state, direction, patch, sled, law)
+    a2 = acceleration(x + half * v1, v2, u1, w1, level, direction, patch, sled, law)
     v3 = v + h * a2
-    a3 = acceleration(x + h * v2, v3, u2, w2, state, direction, patch, sled, law)
+    a3 = acceleration(x + h * v2, v3, u2, w2, level, direction, patch, sled, law)
     x_new = x + h * (v + 2.0 * (v1 + v2) + v3) / 6.0
     v_new = v + h * (a0 + 2.0 * (a1 + a2) + a3) / 6.0
     return x_new, v_new, next_state(state, 0.5 * (v + v_new) * direction, h, law)
