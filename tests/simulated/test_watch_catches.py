@@ -145,3 +145,12 @@ def test_a_sensor_that_nobody_pulls_gives_no_window(habit, count_noises):
             force_N = count_noises * np.round(force_N / count_noises)
         found = watched(time_s, force_N * 10 ** rng.uniform(-3, 3))
         assert not found, (seed, rate_Hz, [(w.start_s, w.end_s) for w in found])
+
+
+def test_a_drift_that_comes_back_as_the_recording_ends_is_no_pull():
+    # Two rests are open when it ends, and closing the lower takes the upper with it.
+    rng = np.random.default_rng(9001)
+    rate_Hz = float(np.exp(rng.uniform(np.log(8.0), np.log(1000.0))))
+    time_s = np.arange(int(60.0 * rate_Hz)) / rate_Hz
+    force_N = rng.normal(size=time_s.size) + drifting(rng, time_s)
+    assert not watched(time_s, force_N)

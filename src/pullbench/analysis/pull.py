@@ -29,10 +29,10 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
     rest = rest_line(window)
     shape = shape_of(window, rest)
     found = None
-    if shape.level_N > 3 * shape.u_smooth_N:
+    # A recording that begins while the sled slides has no break: its first top is none.
+    began_sliding = window.cut_start and shape.pull_N[0] > 0.5 * shape.level_N
+    if shape.level_N > 3 * shape.u_smooth_N and not began_sliding:
         found = find_break(shape, kinetic_N=shape.level_N, u_kinetic_N=START_DOUBT * shape.level_N)
-    if window.cut_start and found is not None and shape.pull_N[0] > 0.5 * shape.level_N:
-        found = None  # the recording began while it slid: the first top is not a break
     level = saw = None
     if found is not None:
         end = slide_end(shape, found.top)
@@ -112,16 +112,16 @@ def _phases(reading: Reading, plateau: PlateauForce) -> tuple[Phase, ...]:
     t, window, found = reading.shape.time_s, reading.window, reading.found
     spans = [Phase("rest", float(t[0]), window.start_s)]
     let_go = float(t[reading.shape.release])
-    if found is None:
-        spans.append(Phase("loading", window.start_s, let_go))
+    began_s = window.start_s if found is None else found.time_s
+    if found is not None:
+        spans.append(Phase("loading", window.start_s, began_s))
+    if plateau.start_s is not None and plateau.end_s is not None:
+        # Without a break a level is only ever told of a slide that was under way when the recording began.
+        spans.append(Phase("transition", began_s, plateau.start_s))
+        spans.append(Phase("kinetic", plateau.start_s, plateau.end_s))
+        let_go = plateau.end_s
     else:
-        spans.append(Phase("loading", window.start_s, found.time_s))
-        if plateau.start_s is not None and plateau.end_s is not None:
-            spans.append(Phase("transition", found.time_s, plateau.start_s))
-            spans.append(Phase("kinetic", plateau.start_s, plateau.end_s))
-            let_go = plateau.end_s
-        else:
-            spans.append(Phase("transition", found.time_s, let_go))
+        spans.append(Phase("loading" if found is None else "transition", began_s, let_go))
     spans.append(Phase("release", let_go, window.end_s))
     spans.append(Phase("rest", window.end_s, float(t[-1])))
     return tuple(span for span in spans if span.end_s > span.start_s)

@@ -8,11 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from pullbench.detect.rest import RESTLESS_S
 from pullbench.model import FloatArray
+
+if TYPE_CHECKING:
+    from pullbench.detect.letting_go import Caught
 
 AWAY_NOISES = 6.0
 """A smoothed beat this far off has left the rest: once in ages by chance."""
@@ -50,7 +54,8 @@ class Excursion:
     floor_N: the least noise that may be claimed, as known by now.  span_N, restless_N: how far that
     rest wandered in all, and within a quarter of a second.
     side: +1 or -1.  height_N: farthest smoothed beat on that side.  near_since, other_since: index
-    and time from which the force is back near rest, or beyond it; None when it is not.
+    and time from which the force is back near rest, or beyond it; None when it is not.  earlier: what may
+    have been a pull to the other side just before, if it was more than drift beside this one.
     """
 
     start: int
@@ -64,6 +69,7 @@ class Excursion:
     near_since: tuple[int, float] | None = None
     other_since: tuple[int, float] | None = None
     floor_N: float = 0.0
+    earlier: Caught | None = None
 
     @property
     def noise_N(self) -> float:

@@ -12,6 +12,7 @@ from pullbench.detect.beats import Beat, Resolution
 from pullbench.detect.edges import start_of
 from pullbench.detect.excursion import (
     AWAY_NOISES,
+    NEAR_SHARE,
     OTHER_SIDE_S,
     REST_BEATS,
     REST_S,
@@ -40,6 +41,7 @@ _SLOW_S, _SLOW_NOISES = 0.5, 3.0  # a slow start: half a second beyond half of A
 _CUT_SHARE = 0.05  # of the tallest pull: less, and without both its ends, is rather drift
 _DRIFT_SHARE = 0.02  # of the tallest pull in three seconds: a rest may drift like this, no pull loads so
 _KNOCK_S = 0.5
+_PROVES_S = 1.5
 
 
 class Follower:
@@ -67,7 +69,7 @@ class Follower:
     @property
     def oldest_needed(self) -> int | None:
         """Return the first beat that an open excursion may reach back to, or None."""
-        return min((excursion.start for _, excursion in self.stack.away), default=None)
+        return min((level.left for level in self.stack.levels if level.left is not None), default=None)
 
     @property
     def knows_its_rest(self) -> bool:
@@ -100,11 +102,9 @@ class Follower:
         """Judge what is still under way when the recording ends."""
         end = self.store.end - 1
         caught = self._boot(end) if not self.stack.levels and end > self.store.first else []
-        doubt = self.stack.doubt
-        if doubt and first_rest.moved_about(self.store, doubt[1].rest, self._resolution.floor_N):
-            caught += self._pull_before(doubt[1])
+        caught += self._at_last(end)
         for level, excursion in self.stack.away:
-            if self.stack.is_told_better_above(level):
+            if level not in self.stack.levels or self.stack.is_told_better_above(level):
                 continue
             back = excursion.near_since if near_for_s(self.store, excursion, end) >= 0.5 * REST_S else None
             last = self._close(level, back[0], end) if back else self._judged(excursion, end, None)
@@ -188,18 +188,26 @@ class Follower:
                 if off_N < SHIFTED_SHARE * excursion.height_N:
                     return self._close(level, since, index)
                 if level.first and first_rest.began_on_a_ramp(store, excursion, self._noise.noise_N):
-                    return self._was_pulling(since, index)
+                    self._was_pulling(since, index)
+                    return []
             return self._reverse(level, excursion, since, index)
         return []
 
     def _reverse(self, level: Level, excursion: Excursion, since: int, index: int) -> list[Caught]:
         """End a pull that has crossed to the other side, and begin the one there."""
         self.stack.pop_above(level)
-        caught = self._judged(excursion, last_beat_away(self.store, excursion, since), None)
+        none_before = self.last is None and excursion.earlier is None
+        held = self.stack.is_only_held(level, self.store.time_s(excursion.start))
+        last = last_beat_away(self.store, excursion, since)
+        caught = [] if held else self._judged(excursion, last, None)
         level.excursion = excursion.turned(since if caught else excursion.start, cut_start=bool(caught))
         for number in range(since, index + 1):
             level.excursion.follow(number, self.store.time_s(number), self.store.smooth_at(number))
+        if none_before and caught:  # the first of the recording: mere drift is known by the pull after it
+            level.excursion.earlier, self.last = caught[0], None
+            return []
         if caught:
+            caught = self._settled(self.stack.levels[0]) + caught
             level.first = False
             self.stack.forget_below(level)
             self.not_before = since - 1
@@ -208,12 +216,15 @@ class Follower:
     def _quiet(self, index: int) -> list[Caught]:
         """Deal with a force that is quiet somewhere else than at rest."""
         top, store = self.stack.top, self.store
-        if top.first and first_rest.is_quieter_now(store, top, index, self._resolution.floor_N):
-            begin = store.begin_of_last(index, first_rest.QUIETER_S, first_rest.QUIETER_BEATS)
-            return self._was_pulling(begin, index)
+        lowest = self.stack.levels[0]
+        if lowest.first:
+            begin = first_rest.quieter_since(store, lowest, index, self._resolution.floor_N)
+            if begin is not None:
+                self._was_pulling(begin, index)
+                return []
         if top.excursion is None:
-            return []
-        if top.first and lies_flat_after_a_step(store, top.excursion, index):
+            return self._settled(top) if top.before and self._proved(top, index) else []
+        if top.first and top.never_left and lies_flat_after_a_step(store, top.excursion, index):
             begin = store.begin_of_last(index, REST_S, REST_BEATS)
             self.stack.push(Level(self._rest(begin, index + 1, top.excursion.noise_N), doubtful=True))
             return []
@@ -250,6 +261,9 @@ class Follower:
         excursion = level.excursion
         if excursion is None:
             return []
+        again = self._began_late(level, index, returned=True)
+        if again is not None:
+            return again
         self.stack.pop_above(level)
         now_N, left_s = self._level_now(index), self.store.time_s(excursion.start)
         begin = max(min(near, index + 1 - REST_BEATS), self.store.begin_of_last(index, REST_S, REST_BEATS))
@@ -263,10 +277,13 @@ class Follower:
             return []
         if caught and self.stack.doubt:
             caught = self._pull_before(level) + caught
+        elif caught:
+            caught = self._settled(self.stack.levels[0]) + caught
         rest = self._rest(begin, index + 1, excursion.noise_N, excursion)
         rest.since_s = level.rest.since_s if held else rest.since_s
-        level.rest, level.first = rest, False
+        level.rest, level.never_left = rest, False
         if caught:
+            level.first = False
             self.stack.forget_below(level)
             self.not_before = near
         return caught
@@ -290,8 +307,8 @@ class Follower:
                 rest = self._rest(index - REST_BEATS + 1, index + 1, left.noise_N)
                 second.rest, second.excursion = rest, None
             elif self.store.time_s(index) - self.store.time_s(left.start) > STEP_S + REST_S:
-                first.first = False  # loading goes on: the first level was a rest
                 self.stack.pop_above(first)
+                return self._settled(first)  # loading goes on: the first level was a rest
         return []
 
     def _pull_before(self, second: Level) -> list[Caught]:
@@ -304,14 +321,43 @@ class Follower:
         self.last = last or self.last
         return caught
 
-    def _was_pulling(self, near: int, index: int) -> list[Caught]:
-        """Take what was held to be the first rest for the middle of a pull."""
+    def _at_last(self, end: int) -> list[Caught]:
+        """Return the pulls that a recording holds when its first level was no rest; settle what it began with."""
+        if not self.stack.levels or not self.stack.levels[0].first:
+            return []
+        caught = self._began_late(self.stack.levels[0], end, returned=False)
+        return (caught or []) + self._settled(self.stack.levels[0])
+
+    def _began_late(self, level: Level, index: int, *, returned: bool) -> list[Caught] | None:
+        """Look again at all since a first level that was no rest; None when nothing says so."""
+        if not level.first or level.excursion is None:
+            return None
+        floor_N = self._resolution.floor_N
+        span = first_rest.rest_within(self.store, level, index, floor_N, returned=returned)
+        if span is None:
+            return None
+        self._was_pulling(*span)
+        return [caught for later in range(span[1] + 1, index + 1) for caught in self._advance(later)]
+
+    def _proved(self, level: Level, index: int) -> bool:
+        """Return whether a level has lasted as no hand holds still between a slide and letting go."""
+        return self.store.time_s(index) - level.rest.since_s > _PROVES_S
+
+    def _was_pulling(self, near: int, index: int) -> None:
+        """Take what was held to be the first rest for the middle of a pull, and this for the first rest."""
         rest = self._rest(near, index + 1, self._noise.noise_N)
-        rest_N = self._level_now(index)
-        pull = first_rest.pull_before(self.store, rest, rest_N, near, self._resolution.floor_N)
-        caught = self._judged(pull, near, rest_N)
-        self.stack.levels = [Level(rest)]
+        self.stack.levels = [Level(rest, first=True, before=True)]
         self.not_before = near
+
+    def _settled(self, level: Level) -> list[Caught]:
+        """Believe a level to be a rest; return the pull before it, in whose middle the recording began."""
+        before, level.first, level.before = level.before, False, False
+        if not before:
+            return []
+        rest_N = level.rest.at(level.rest.since_s)
+        pull = first_rest.pull_before(self.store, level.rest, rest_N, level.begin, self._resolution.floor_N)
+        last, caught = self.last, self._judged(pull, level.begin, rest_N)
+        self.last = last or self.last
         return caught
 
     # -- the judgement ------------------------------------------------------------------------------
@@ -320,6 +366,21 @@ class Follower:
         return self.store.level_now(index, 0.5 * REST_S, REST_BEATS)
 
     def _judged(self, excursion: Excursion, end: int, rest_after_N: float | None) -> list[Caught]:
+        """Return the excursion up to beat `end` as a pull, after the one to the other side before it."""
+        caught, earlier = self._alone(excursion, end, rest_after_N), excursion.earlier
+        if earlier is None:
+            return caught
+        if not caught:
+            self.last = earlier
+            return [earlier]
+        if earlier.height_N >= NEAR_SHARE * caught[0].height_N:
+            return [earlier, *caught]
+        # By the measure of the pull after it the force was at rest all the while.
+        caught[0].cut_start = False
+        caught[0].start = start_of(self.store, excursion, caught[0].height_N, self.not_before)
+        return caught
+
+    def _alone(self, excursion: Excursion, end: int, rest_after_N: float | None) -> list[Caught]:
         """Return the excursion up to beat `end` as a pull, or nothing."""
         begin = max(excursion.start - 1, self.store.first)
         times_s, levels_N = self.store.smoothed(begin, end + 1)

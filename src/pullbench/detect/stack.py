@@ -15,16 +15,28 @@ _MOST_RESTS = 6
 class Level:
     """A rest of the stack, and the excursion under way from it.
 
-    first: the recording began here, perhaps in the middle of a pull.  doubtful: this level or the first
-    one is the rest; what follows will tell.
+    begin: its first beat.  first: the recording began here, perhaps in the middle of a pull.  before: one
+    before it was in the middle of a pull, which is told once this one has proved a rest.  doubtful: this
+    level or the first one is the rest; what follows will tell.  never_left: the force has not come back
+    to it yet.
     """
 
-    def __init__(self, rest: Rest, *, first: bool = False, doubtful: bool = False) -> None:
+    def __init__(
+        self, rest: Rest, *, first: bool = False, before: bool = False, doubtful: bool = False
+    ) -> None:
         self.rest = rest
+        self.begin = rest.index
+        self.before = before
         self.first = first
         self.doubtful = doubtful
         self.excursion: Excursion | None = None
+        self.never_left = True
         self.lately: deque[tuple[float, float]] = deque()  # time and distance off the rest line
+
+    @property
+    def left(self) -> int | None:
+        """Return the beat at which the level was left, or None while it is kept."""
+        return None if self.excursion is None else (self.excursion.earlier or self.excursion).start
 
     @property
     def level_N(self) -> float:

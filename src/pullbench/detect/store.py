@@ -62,6 +62,11 @@ class BeatStore:
         levels = self.smooth_N[a:b]
         return self.starts_s[a : a + len(levels)], levels
 
+    def means(self, begin: int, end: int) -> list[float]:
+        """Return the mean of each beat from begin to before end: finer than its median where counts are coarse."""
+        kept = self.beats[max(begin - self.first, 0) : max(end - self.first, 0)]
+        return [float(beat.force_N.mean()) for beat in kept]
+
     def smooth_at(self, index: int) -> float:
         """Return the smoothed level of a kept beat."""
         return self.smooth_N[index - self.first]
