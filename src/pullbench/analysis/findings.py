@@ -141,6 +141,10 @@ def _notice_start(reading: Reading, breakaway: BreakawayForce, found: Break) -> 
     if breakaway.force.kind == "lower bound" and "coarse" in (breakaway.force.reason or ""):
         yield seen(0.02, "sampled too coarsely", f"Samples {seconds(reading.shape.step_s)} apart: none caught the top.",
                    "Count to four on the ramp, or set the sensor to a faster rate.")  # fmt: skip
+    if breakaway.force.kind == "lower bound" and "averages" in (breakaway.force.reason or ""):
+        yield seen(0.02, "sampled too coarsely",
+                   f"The sensor averages over {seconds(reading.rest.averaging_s)}: that blunts the top.",
+                   "Set the sensor to a faster rate, or add tins: a heavier sled falls off more slowly.")  # fmt: skip
     if breakaway.force.kind == "lower bound" and "missing" in (breakaway.force.reason or ""):
         yield seen(
             0.1,

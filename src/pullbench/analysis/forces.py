@@ -34,10 +34,9 @@ HELD_S = 0.3  # a force counts as held when it lasted so long: crests of noise a
 COARSE = 0.008  # of the force, between two samples of the ramp: then the top may have been missed
 MODEL_DOF = 15.0  # the slip filter's own doubt is known to about a fifth (GUM G.4.2: 1/2 · 0.18⁻² = 15)
 NOISE_TELLS_S = 1 / 30  # between samples: with closer ones, two seconds of rest show averaging by their noise
-HIDDEN = (
-    0.5  # of the fall: a mean over longer blunts the cusp by more than its lag (derived for a straight fall)
-)
-LAG_KNOWN = 0.6  # of the lag: how well a blunted cusp is put right (checked on the virtual bench)
+HIDDEN = 0.9  # of the fall seen: a mean over longer leaves nothing of the sled's own fall to judge by
+SLOW = 0.5  # of the fall: letting go that takes as long may be the sensor's slowness, and so may the fall
+LAG_KNOWN, BLUNTING = 0.5, 0.9  # of the lag, and more by the share of the fall averaged over (virtual bench)
 STUCK_DOUBT = 0.08  # of the static excess, while tops come back to it: found on the virtual bench
 
 
@@ -113,7 +112,7 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
         return _at_least(
             reading, found, f"the sensor averages over {rest.averaging_s:.2g} s, which blunts the peak"
         )
-    slow_s = max(HIDDEN * found.fall_s, 2.5 * shape.step_s)
+    slow_s = max(SLOW * found.fall_s, 2.5 * shape.step_s)
     if shape.step_s > NOISE_TELLS_S and _letting_go_s(reading) > slow_s:
         return _at_least(
             reading, found, "sampled too coarsely, by a sensor that may average: letting go looks as slow"
@@ -122,7 +121,7 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
     lag_N = found.slope_N_s * rest.averaging_s / 2
     rows = [
         *_rest_rows(rest, found.time_s),
-        BudgetRow("sensor's averaging", LAG_KNOWN * lag_N),
+        BudgetRow("sensor's averaging", lag_N * (LAG_KNOWN + BLUNTING * rest.averaging_s / found.fall_s)),
         BudgetRow("when it broke away", found.u_static_N, MODEL_DOF),
         BudgetRow("resolution", rest.step_N / math.sqrt(12)),
         BudgetRow("force scale, by masses", reading.u_gain * found.static_N),
