@@ -3,7 +3,10 @@
     PullbenchError
     ├── RecordingError (ValueError)      a recording cannot be read, or would have to be guessed at
     ├── ConditionsError (ValueError)     a load, angle, tilt, place or gain is impossible
-    └── BenchError (ValueError)          a virtual bench is asked for something that cannot be simulated
+    ├── BenchError (ValueError)          a virtual bench is asked for something that cannot be simulated
+    ├── SourceError (RuntimeError)       samples cannot be had: port, socket or folder missing, busy or closed to us
+    ├── LogbookError (RuntimeError)      the logbook cannot be opened or written
+    └── PageError (ValueError)           the page is asked for something that is not there or not allowed
 
 Each error says three things: what is wrong (with value and unit), what is allowed, what to do next.
 `code` is stable: tests, translations and pages key on it. The command line turns one into a line on
@@ -38,3 +41,15 @@ class ConditionsError(PullbenchError, ValueError):
 
 class BenchError(PullbenchError, ValueError):
     """A virtual bench or hand is asked for something that cannot be simulated."""
+
+
+class SourceError(PullbenchError, RuntimeError):
+    """Samples cannot be had: a port, socket or folder is missing, busy or closed to us."""
+
+
+class LogbookError(PullbenchError, RuntimeError):
+    """The logbook cannot be opened or written."""
+
+
+class PageError(PullbenchError, ValueError):
+    """The local page is asked for something that is not there or not allowed."""
