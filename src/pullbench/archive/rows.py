@@ -1,0 +1,113 @@
+"""What a logbook tells: frozen rows, times of a recording in its own seconds (_s), others in unix seconds (_at)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pullbench.model import FloatArray, News
+
+
+@dataclass(frozen=True, slots=True)
+class RecordingRow:
+    """One recording.  ended_at and ending are None while it is open; first_s and last_s without samples.
+
+    offset_s: add it to the recording's own seconds to get bench seconds, the one axis of the day.
+    """
+
+    id: int
+    day: str
+    source: str
+    label: str | None
+    began_at: float
+    kept_at: float
+    ended_at: float | None
+    ending: str | None
+    first_s: float | None
+    last_s: float | None
+    count: int
+    offset_s: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class DayRow:
+    """One day: "2026-11-25", how many recordings, samples and pulls, when it began and was last written."""
+
+    day: str
+    recordings: int
+    samples: int
+    pulls: int
+    began_at: float
+    kept_at: float
+
+
+@dataclass(frozen=True, slots=True)
+class NewsRow:
+    """News as they were told.  after_s: time of the newest sample received before them, None before the first."""
+
+    recording: int
+    news: News
+    after_s: float | None
+    told_at: float
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionsRow:
+    """Something noted about the bench: kind ("load", "gain", "null" ...), JSON, from when it holds."""
+
+    recording: int
+    kind: str
+    noted: bytes
+    at_s: float | None
+    noted_at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """Moments moved by hand, seconds of the recording's own time; None where the reading's own holds."""
+
+    breakaway_s: float | None = None
+    sliding_s: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRow:
+    """One reading of a pull: the JSON line of `pullbench read`, which version made it, why ("watch" ...), when."""
+
+    id: int
+    made_by: str
+    version: str
+    made_at: float
+    start_s: float
+    end_s: float
+    record: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class PullRow:
+    """One pull with its newest reading.
+
+    number: from 1 through the day, never used twice.  label: of its recording; must stand beside every
+    number.  aside: why it is set aside, or None.  readings: how many were made.
+    """
+
+    id: int
+    day: str
+    number: int
+    recording: int
+    label: str | None
+    caught_at: float
+    reading: ReadingRow
+    readings: int
+    aside: str | None
+    marks: Marks | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stretches:
+    """One line per commit, for strips of hours: first and last time, samples, least and most force; shape (n,)."""
+
+    first_s: FloatArray
+    last_s: FloatArray
+    count: FloatArray
+    least_N: FloatArray
+    most_N: FloatArray
