@@ -1,7 +1,31 @@
 """Bytes, files or keys to chunks of samples: nothing here knows what a pull is."""
 
 from pullbench.sources.choices import TableChoices
+from pullbench.sources.live import (
+    FolderOfTables,
+    Replay,
+    SerialLines,
+    Source,
+    StandardInput,
+    TcpLines,
+    TypedPull,
+    TypedReadings,
+)
 from pullbench.sources.tables import Table, open_table, read_table
 from pullbench.sources.virtual import VirtualBench
 
-__all__ = ["Table", "TableChoices", "VirtualBench", "open_table", "read_table"]
+__all__ = [
+    "FolderOfTables",
+    "Replay",
+    "SerialLines",
+    "Source",
+    "StandardInput",
+    "Table",
+    "TableChoices",
+    "TcpLines",
+    "TypedPull",
+    "TypedReadings",
+    "VirtualBench",
+    "open_table",
+    "read_table",
+]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+import threading
 from collections.abc import Callable, Iterable, Iterator
 
 import numpy as np
 
 from pullbench.errors import BenchError
-from pullbench.model import Chunk, Trace
+from pullbench.model import Chunk, Delivery, News, Trace
 from pullbench.physics.bench import DemoRecording, demo_days
 
 LABEL = "simulated"
@@ -19,15 +20,37 @@ class VirtualBench:
     """A bench at which pulls of a lesson are made for ever; nothing of it is measured.
 
     recordings: what is played, one after the other on one clock; default, the demo day of `seed` over and
-    over, every day with other pulls.  `label` must stand beside every number that comes from here.
+    over, every day with other pulls.  speed: of deliveries(), how much faster than life.  `label` must
+    stand beside every number that comes from here.
     """
 
+    name = "virtual bench"
     label = LABEL
 
-    def __init__(self, seed: int = 0, *, recordings: Iterable[DemoRecording] | None = None) -> None:
+    def __init__(
+        self, seed: int = 0, *, recordings: Iterable[DemoRecording] | None = None, speed: float = 1.0
+    ) -> None:
         self._recordings = demo_days(seed) if recordings is None else recordings
+        self._speed = speed
+        self._closing = threading.Event()
         self.playing: DemoRecording | None = None
         """The recording under way, with its truth; its times count from the recording's own start."""
+
+    def close(self) -> None:
+        """Make deliveries() end soon; may be called from another thread."""
+        self._closing.set()
+
+    def deliveries(
+        self, *, clock: Callable[[], float], sleep: Callable[[float], object]
+    ) -> Iterator[Delivery]:
+        """Yield the samples as they become due, one recording without end; raises BenchError as chunks()."""
+        # Slower than life a piece is shorter, so that one comes every 0.05 s all the same.
+        chunk_s = 0.05 * min(1.0, self._speed)
+        yield News("connected", "The virtual bench plays the invented demo day; nothing of it is measured.")
+        for chunk in self.chunks(clock=clock, sleep=sleep, speed=self._speed, chunk_s=chunk_s):
+            if self._closing.is_set():
+                return
+            yield chunk
 
     def chunks(
         self,
