@@ -100,6 +100,13 @@ def level_after(shape: Shape, found: Break | None, *, start: int, end: int) -> L
     return _level(shape, found, start, end)
 
 
+def level_between(shape: Shape, found: Break | None, start: int, end: int) -> Level | None:
+    """Return the level between two samples just as they are given, or None when they are too few."""
+    if end - start < 4:
+        return None
+    return _level(shape, found, start, end)
+
+
 def before_step(shape: Shape, start: int, end: int) -> int:
     """Return the end of the slide, or the sample before the first sharp step of its level.
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from pullbench.analysis.breakaway import Break, find_break
+from pullbench.analysis.by_hand import ByHand, break_at, level_over, refuse_outside
 from pullbench.analysis.findings import notice, verdict, worst_first
 from pullbench.analysis.forces import Reading, breakaway_force, plateau_force, rest_reading, stick_slip
 from pullbench.analysis.plateau import Level, before_step, level_after, slide_end
@@ -19,13 +20,17 @@ from pullbench.model import Phase, PlateauForce, Pull, PullWindow
 START_DOUBT = 0.05  # friction just after the break is within this share of the settled level (judgement)
 
 
-def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
+def analyse(window: PullWindow, *, u_gain: float = 0.0, by_hand: ByHand | None = None) -> Pull:
     """Return the analysed pull of one window.
 
     u_gain: relative standard uncertainty of the force scale, when the sensor was verified with masses
     (0 leaves the scale out of the budget: forces are then as true as the sensor's own calibration).
-    Never raises for a window the watch made: what cannot be told says so.
+    by_hand: moments that a person has set; the rest follows from them.
+    Never raises for a window the watch made: what cannot be told says so.  Raises ConditionsError for moments
+    set outside the pull.
     """
+    by_hand = by_hand or ByHand()
+    refuse_outside(window, by_hand)
     rest = rest_line(window)
     shape = shape_of(window, rest)
     found = None
@@ -33,6 +38,8 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
     began_sliding = window.cut_start and shape.pull_N[0] > 0.5 * shape.level_N
     if shape.level_N > 3 * shape.u_smooth_N and not began_sliding:
         found = find_break(shape, kinetic_N=shape.level_N, u_kinetic_N=START_DOUBT * shape.level_N)
+    if by_hand.breakaway_s is not None:
+        found = break_at(shape, found, by_hand.breakaway_s)
     level = saw = None
     if found is not None:
         end = slide_end(shape, found.top)
@@ -45,6 +52,8 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
         saw = None if level is None else _saw_without_break(shape, level)
         if saw is not None and not saw.stuck_again:
             saw = None  # with no static maximum to compare with, only a clear saw counts
+    if by_hand.sliding_s is not None:
+        level = level_over(shape, found, by_hand.sliding_s)
     reading = Reading(window=window, rest=rest, shape=shape, found=found, level=level, saw=saw, u_gain=u_gain)
     breakaway, plateau = breakaway_force(reading), plateau_force(reading)
     noticed = list(notice(reading, breakaway, plateau))
@@ -57,7 +66,7 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0) -> Pull:
         phases=_phases(reading, plateau),
         findings=worst_first(noticed),
         verdict=verdict(noticed),
-        chosen=tuple(_chosen(reading)),
+        chosen=tuple(_chosen(reading, by_hand)),
     )
 
 
@@ -127,15 +136,19 @@ def _phases(reading: Reading, plateau: PlateauForce) -> tuple[Phase, ...]:
     return tuple(span for span in spans if span.end_s > span.start_s)
 
 
-def _chosen(reading: Reading) -> Iterator[str]:
+def _chosen(reading: Reading, by_hand: ByHand) -> Iterator[str]:
     found, level, shape = reading.found, reading.level, reading.shape
-    if found is not None:
+    if found is not None and by_hand.breakaway_s is not None:
+        yield f"Breakaway at {found.time_s:.3f} s: marked by hand."
+    elif found is not None:
         yield (
             f"Breakaway at {found.time_s:.3f} s ± {2 * found.u_time_s:.3f} s: the first top from which the samples "
             f"say that the sled slid rather than that the hand rippled (log odds {found.log_odds:.0f}); the top itself "
             f"came {1000 * (float(shape.time_s[found.top]) - found.time_s):.0f} ms later."
         )
-    if level is not None:
+    if level is not None and by_hand.sliding_s is not None:
+        yield f"Sliding from {level.start_s:.2f} s to {level.end_s:.2f} s: marked by hand."
+    elif level is not None:
         yield (
             f"Sliding from {level.start_s:.2f} s to {level.end_s:.2f} s: from where the force has settled to before "
             f"the hand stopped; {level.samples} samples under a bell-shaped weight, so that the momentum cancels."

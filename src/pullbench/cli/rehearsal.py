@@ -11,30 +11,17 @@ from pullbench.analysis import Conditions, analyse, with_coefficients
 from pullbench.detect import windows
 from pullbench.errors import BenchError, RecordingError
 from pullbench.model import Chunk, Pull, Trace
-from pullbench.physics.bench import Bench, Description, Hand, PullTruth, described, hand, record, simulate
-
-USUAL_BENCH = """\
-# The bench of the rehearsal when no other is given. Everything in it is invented.
-[bench]
-mass = "1.35 kg"          # sled and tins
-stiffness = "1 kN/m"      # string, sensor and arm together
-damping = "12 N s/m"
-patchiness = "2 %"
-between_pulls = "3 %"
-
-[friction]
-law = "Coulomb"
-static = 0.38
-kinetic = 0.29
-
-[sensor]
-rate = "80 /s"
-averaging = "0.05 s"
-noise = "5 mN"
-resolution = "1 mN"
-range = "50 N"
-drift = "0.2 mN/s"
-"""
+from pullbench.physics.bench import (
+    USUAL_BENCH,
+    Bench,
+    Description,
+    Hand,
+    PullTruth,
+    described,
+    hand,
+    record,
+    simulate,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -55,6 +55,21 @@ class Watch:
         """Return how many samples are held in memory."""
         return self._store.samples
 
+    @property
+    def pulls_waiting(self) -> int:
+        """Return how many pulls are caught for certain and wait for their rest after."""
+        return len(self._waiting)
+
+    def first_look(self) -> PullWindow | None:
+        """Return the window of the newest pull that waits, as far as its rest after has come; changes nothing."""
+        last = self._store.end - 2  # the newest beat is not smoothed yet
+        if not self._waiting or self._waiting[-1].cut_end or last <= self._waiting[-1].near:
+            return None
+        free_from_s = self._free_from_s
+        if len(self._waiting) > 1:
+            free_from_s = max(free_from_s, self._store.time_s(self._waiting[-2].near))
+        return self._window(self._waiting[-1], last, free_from_s)
+
     def advance(self, chunk: Chunk) -> tuple[PullWindow, ...]:
         """Take the next chunk (it may be empty); return the windows that it completes."""
         self._flaws.extend(flaw for flaw in chunk.flaws if flaw not in self._flaws)
@@ -101,7 +116,8 @@ class Watch:
             limit = self._rest_after_ends(ready, at_end)
             if limit is None:
                 break
-            done.append(self._window(self._waiting.pop(0), limit))
+            done.append(self._window(self._waiting.pop(0), limit, self._free_from_s))
+            self._free_from_s = done[-1].end_s
         return done
 
     def _rest_after_ends(self, ready: int, at_end: bool) -> int | None:
@@ -117,20 +133,19 @@ class Watch:
         far_enough = store.time_s(ready) >= store.time_s(first.near) + REST_AFTER_S + 1.0
         return ready if far_enough or at_end else None
 
-    def _window(self, caught: Caught, limit: int) -> PullWindow:
+    def _window(self, caught: Caught, limit: int, free_from_s: float) -> PullWindow:
         store = self._store
         end = caught.near
         if not caught.cut_end:
             end = end_of(store, caught.near, caught.noise_N, caught.height_N, max(limit, caught.near + 1))
-        start_s = max(store.time_s(caught.start), self._free_from_s)
+        start_s = max(store.time_s(caught.start), free_from_s)
         end_s = store.time_s(end)
-        from_s = start_s if caught.cut_start else max(start_s - REST_BEFORE_S, self._free_from_s)
+        from_s = start_s if caught.cut_start else max(start_s - REST_BEFORE_S, free_from_s)
         if caught.cut_end:
             end_s = to_s = float(store.beat(end).time_s[-1])
         else:
             last_s = float(store.beat(max(limit, end)).time_s[-1])
             to_s = min(end_s + REST_AFTER_S, last_s)
-        self._free_from_s = end_s
         return PullWindow(
             trace=store.trace(from_s, to_s, self._flaws),
             start_s=start_s,

@@ -14,12 +14,14 @@ from pullbench.physics.bench.run import PullTruth, Run, in_a_row
 from pullbench.physics.bench.sensor import CONVERTER_10, CONVERTER_80, Sensor, record
 from pullbench.physics.bench.slider import simulate
 from pullbench.physics.bench.tipping import tipping_pull_N
+from pullbench.physics.bench.usual import USUAL_BENCH
 
 __all__ = [
     "CONVERTER_10",
     "CONVERTER_80",
     "HAND_NAMES",
     "INTERPRETED",
+    "USUAL_BENCH",
     "Bench",
     "DemoRecording",
     "DemoTruth",
