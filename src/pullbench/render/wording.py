@@ -8,14 +8,21 @@ from pullbench.render.rounding import Scale, figures_of, plus_minus, scale_for, 
 NOTHING_TO_CHANGE = "Nothing to change."
 
 
-def what_happened(pull: Pull, *, comma: bool = False) -> str:
-    """Return one sentence: the first finding's, else when the sled broke away and how long it slid."""
+def what_happened(pull: Pull, *, comma: bool = False, from_s: float | None = None) -> str:
+    """Return one sentence: the first finding's, else when the sled broke away and how long it slid.
+
+    from_s: count the moment from here ("1.52 s into the pull") instead of from the recording's start.
+    """
     if pull.findings:
         return pull.findings[0].sentence
     plateau, moment = pull.plateau, pull.breakaway.time_s
     slid = plateau.start_s is not None and plateau.end_s is not None
     broke = (
-        "The sled did not break away" if moment is None else f"Broke away at {seconds(moment, comma=comma)}"
+        "The sled did not break away"
+        if moment is None
+        else f"Broke away at {seconds(moment, comma=comma)}"
+        if from_s is None
+        else f"Broke away {seconds(moment - from_s, comma=comma)} into the pull"
     )
     if not slid:
         return f"{broke}."

@@ -1,0 +1,52 @@
+"""The running session: source, watch, analysis, logbook, listeners; nothing of HTTP."""
+
+from pullbench.live.analyst import Analyst, InlineAnalyst
+from pullbench.live.listeners import Listener
+from pullbench.live.messages import (
+    Behind,
+    CheckTold,
+    ForceNow,
+    Message,
+    NewsTold,
+    PullTold,
+    Refreshed,
+    Sheet,
+    Snapshot,
+    StateNow,
+    StoodDown,
+    StripColumns,
+)
+from pullbench.live.null import Null
+from pullbench.live.rehearsal import NO_PULL, Rehearsal, Rehearsed, Seen, Stage
+from pullbench.live.session import Session
+from pullbench.live.sheets import card_of_row, cards_of, sheet_from_logbook
+from pullbench.live.strip import COLUMN_S
+
+__all__ = [
+    "COLUMN_S",
+    "NO_PULL",
+    "Analyst",
+    "Behind",
+    "CheckTold",
+    "ForceNow",
+    "InlineAnalyst",
+    "Listener",
+    "Message",
+    "NewsTold",
+    "Null",
+    "PullTold",
+    "Refreshed",
+    "Rehearsal",
+    "Rehearsed",
+    "Seen",
+    "Session",
+    "Sheet",
+    "Snapshot",
+    "Stage",
+    "StateNow",
+    "StoodDown",
+    "StripColumns",
+    "card_of_row",
+    "cards_of",
+    "sheet_from_logbook",
+]

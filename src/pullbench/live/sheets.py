@@ -1,0 +1,89 @@
+"""Pulls held up, and the cards of any day in a logbook."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy as np
+
+from pullbench.analysis import ByHand
+from pullbench.archive import LogbookReader, PullRow
+from pullbench.errors import PageError
+from pullbench.live.analyst import Reader
+from pullbench.live.gain_kept import u_gain_at
+from pullbench.live.messages import Sheet
+from pullbench.model import FloatArray, Pull
+from pullbench.render import Card, budgets, card, coefficients, pull_of_record, told
+
+MOST_POINTS = 6000
+READ_WITHIN_S = 60.0
+
+
+def sheet_of(pull: Pull, shown: Card, offset: float) -> Sheet:
+    """Return a pull held up: its trace less the line of rest, thinned by least and most where it is long."""
+    time_s, force_N = thinned(*_nulled(pull), MOST_POINTS)
+    return Sheet(
+        card=shown, time_s=time_s + offset, force_N=force_N, budgets=budgets(pull), chosen=pull.chosen,
+        rest=told(pull.rest_reading), coefficients=coefficients(pull),
+    )  # fmt: skip
+
+
+def _nulled(pull: Pull) -> tuple[FloatArray, FloatArray]:
+    trace = pull.window.trace
+    rest_N = pull.rest_reading.value
+    return trace.time_s, trace.force_N - (rest_N if rest_N is not None else 0.0)
+
+
+def thinned(time_s: FloatArray, force_N: FloatArray, most: int) -> tuple[FloatArray, FloatArray]:
+    """Return at most about `most` samples: of every group the lowest and the highest, in their order."""
+    if time_s.size <= most:
+        return time_s, force_N
+    edges = np.linspace(0, time_s.size, most // 2 + 1).astype(int)
+    kept: list[int] = [0, time_s.size - 1]
+    for first, last in pairwise(edges.tolist()):
+        part = force_N[first:last]
+        kept += (first + int(np.argmin(part)), first + int(np.argmax(part)))
+    at = np.unique(kept)
+    return time_s[at], force_N[at]
+
+
+def cards_of(logbook: LogbookReader, day: str) -> tuple[Card, ...]:
+    """Return the cards of any day in a logbook, as their newest readings tell them."""
+    offsets = {row.id: row.offset_s for row in logbook.recordings(day)}
+    return tuple(
+        found for row in logbook.pulls(day) if (found := card_of_row(row, offsets.get(row.recording, 0.0)))
+    )
+
+
+def card_of_row(row: PullRow, offset: float) -> Card | None:
+    """Return the card of a logbook's pull; None for a record that cannot be read."""
+    try:
+        pull = pull_of_record(row.reading.record)
+    except ValueError:
+        return None
+    return card(
+        pull, number=row.number, offset_s=offset, label=row.label, aside=row.aside, marked=row.marks is not None,
+        read_again=row.readings > 1 and row.marks is None,
+    )  # fmt: skip
+
+
+def sheet_from_logbook(logbook: LogbookReader, day: str, number: int, reader: Reader) -> Sheet:
+    """Return a pull of any day held up.  Raises PageError, LogbookReaderError."""
+    row = next((row for row in logbook.pulls(day) if row.number == number), None)
+    if row is None:
+        raise PageError(
+            "pull-unknown",
+            f"There is no pull {number} on {day}.",
+            "The day lists its pulls.",
+            "Ask for one of them.",
+        )
+    offset = logbook.recording(row.recording).offset_s
+    u_gain = u_gain_at(logbook, day, row.recording, row.reading.start_s)
+    by_hand = (
+        None
+        if row.marks is None
+        else ByHand(breakaway_s=row.marks.breakaway_s, sliding_s=row.marks.sliding_s)
+    )
+    pull = reader.read(logbook.window(row.id), u_gain=u_gain, by_hand=by_hand).result(READ_WITHIN_S)
+    shown = card_of_row(row, offset) or card(pull, number=number, offset_s=offset, label=row.label)
+    return sheet_of(pull, shown, offset)
