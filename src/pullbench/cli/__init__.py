@@ -12,9 +12,12 @@ if TYPE_CHECKING:
     import click
 
 COMMANDS = {
+    "check": "check the bench: rate, noise, drift, and what pulls it is good for",
+    "watch": "go on watch: every pull caught, judged, shown and kept, while you look closer",
     "read": "read the pulls of recordings: breakaway, kinetic level, each with its plus or minus",
     "plan": "plan a lesson from the kit: loads, forces, limits to expect, what hides the static peak",
     "rehearse": "pull a virtual sled, with a chosen hand or your own keys, and hear the one fix",
+    "shelve": "write a day's raw samples out of the logbook",
 }
 ABOUT = (
     "Friction from a sled dragged in front of a room: every pull caught, every number with its plus or minus."

@@ -1,0 +1,150 @@
+"""`pullbench watch`: on watch at the bench, until told otherwise."""
+
+from __future__ import annotations
+
+import signal
+import sys
+import threading
+import time
+from contextlib import ExitStack
+from pathlib import Path
+from types import FrameType
+from typing import Any
+
+import click
+
+from pullbench.archive import Logbook
+from pullbench.cli.choosing import chosen_source, duration_s, source_options
+from pullbench.cli.page import open_page
+from pullbench.cli.plain import Plain
+from pullbench.errors import PageError
+from pullbench.live import Analyst, Listener, PullTold, Session, StoodDown
+from pullbench.sources import Source
+
+USUAL_LOGBOOK = Path("pullbench-logbook.sqlite")
+"""Where a watch keeps its samples when nothing is said; simulations and replays are only kept on request."""
+
+
+@click.command(name="watch", context_settings={"help_option_names": ["--help", "-h"]})
+@source_options
+@click.option("--plain", is_flag=True, help="In the terminal only, without a page.")
+@click.option(
+    "--json", "as_json", is_flag=True, help="One JSON line a pull, as `read` gives, without a page."
+)
+@click.option("--for", "for_text", metavar="TIME", help="Stand down by itself, after 30s, 5min or 1h.")
+@click.option(
+    "--logbook", type=click.Path(path_type=Path), help=f"Where everything is kept; {USUAL_LOGBOOK} here."
+)
+@click.option(
+    "--port", type=click.IntRange(0, 65535), default=8730, show_default=True, help="Of the page; 0: any."
+)
+@click.option("--room", is_flag=True, help="Let phones in the room follow, by a join code.")
+def command(**options: Any) -> None:
+    """Go on watch: every pull is caught, judged, shown and kept.
+
+    Prints the address of the page, with the key that makes it the teacher's. Ctrl-C stands down.
+    """
+    plain, as_json = options["plain"], options["as_json"]
+    if options["room"] and (plain or as_json):
+        raise PageError(
+            "room-without-page",
+            "--room is given with --plain or --json.",
+            "The room follows on the page.",
+            "Leave one out.",
+        )
+    for_s = duration_s(options["for_text"], "--for")
+    source = chosen_source(options)
+    with ExitStack() as stack:
+        logbook = _logbook(options["logbook"], source)
+        if logbook is not None:
+            stack.enter_context(logbook)
+        analyst = Analyst()
+        stack.callback(analyst.close)
+        session = Session(
+            source, logbook, clock=time.monotonic, sleep=time.sleep, now=time.time, reader=analyst, for_s=for_s,
+            first_looks=not as_json,
+        )  # fmt: skip
+        stack.callback(session.close)
+        listener = session.listen(100_000 if as_json else 1024)
+        has_page = not (plain or as_json)
+        if has_page:
+            stack.callback(open_page(session, analyst, port=options["port"], room=options["room"]).stop)
+        _watch(session, listener, options, stays=has_page and for_s is None and sys.stdin.isatty())
+
+
+def _logbook(path: Path | None, source: Source) -> Logbook | None:
+    if path is None and source.label is not None:
+        return None
+    return Logbook.open(path or USUAL_LOGBOOK, now=time.time)
+
+
+def _watch(session: Session, listener: Listener, options: dict[str, Any], *, stays: bool) -> None:
+    """Run the session in a thread of its own and print what it tells; stays: the page goes on after the source."""
+    faults: list[BaseException] = []
+
+    def run() -> None:
+        try:
+            session.run()
+        except BaseException as fault:
+            faults.append(fault)
+            session.leave(listener)
+
+    thread = threading.Thread(target=run, name="bench", daemon=True)
+    stopped = threading.Event()
+
+    def stand_down(number: int, frame: FrameType | None) -> None:
+        stopped.set()
+        session.end()
+
+    before = {sign: signal.signal(sign, stand_down) for sign in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        thread.start()
+        _tell(session, listener, options, thread)
+        thread.join()
+        if faults:
+            raise faults[0]
+        while stays and not stopped.wait(0.2):
+            pass
+    finally:
+        for sign, handler in before.items():
+            signal.signal(sign, handler)
+
+
+def _tell(session: Session, listener: Listener, options: dict[str, Any], thread: threading.Thread) -> None:
+    """Print until the session is over."""
+    show = _json_lines(session) if options["as_json"] else _words(session, plain=options["plain"])
+    while True:
+        one = listener.get(0.2)
+        if one is None:
+            if not thread.is_alive():
+                return
+            continue
+        show(one[1])
+        if isinstance(one[1], StoodDown) and not session.on_watch and not thread.is_alive():
+            return
+
+
+def _words(session: Session, *, plain: bool) -> Any:
+    if plain:
+        blocks = (sys.stdout.encoding or "").lower().replace("-", "") in ("utf8", "utf16")
+        return Plain(session, _out, steady=sys.stdout.isatty(), blocks=blocks).show
+    return Plain(session, _out, steady=False).show
+
+
+def _json_lines(session: Session) -> Any:
+    told: set[int] = set()
+    label = session.source.label
+    end = b"" if label is None else f',"label":"{label}"}}'.encode()
+
+    def show(message: object) -> None:
+        if isinstance(message, PullTold) and message.record is not None and message.card.number not in told:
+            told.add(message.card.number)
+            record = message.record if label is None else message.record.removesuffix(b"}") + end
+            _out(record.decode() + "\n")
+
+    return show
+
+
+def _out(text: str) -> None:
+    sys.stdout.write(text)
+    sys.stdout.flush()
