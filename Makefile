@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: help demo test lint bench accuracy fuzz clean
+.PHONY: help demo browser test lint bench accuracy fuzz clean
 
 help: ## Say what there is
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | awk -F':.*## ' '{printf "  make %-8s %s\n", $$1, $$2}'
@@ -15,10 +15,16 @@ $(VENV)/made: pyproject.toml
 	$(BIN)/python -m pip install --quiet --editable '.[plots]' --group test --group lint
 	@touch $@
 
-demo: $(VENV)/made ## The main job on the invented demo day: write recordings, read them, draw them
+# In a terminal the page stays until Ctrl-C; without one the demo ends by itself.
+demo: $(VENV)/made ## The invented demo day: recordings read and drawn, then the demonstration bench on the virtual bench
 	$(BIN)/python examples/demo_day.py demo-day
+	@if [ -t 1 ]; then $(BIN)/pullbench watch --virtual --port 0; else $(BIN)/pullbench watch --virtual --plain --for 20s; fi
 
-test: $(VENV)/made ## All tests
+# The page is tested in a real browser: Chromium from the system's packages, fetched where we may.
+browser:
+	@command -v chromium chromium-browser >/dev/null || { [ "$$(id -u)" = 0 ] && apt-get update -qq && apt-get install -y -qq --no-install-recommends chromium >/dev/null; } || echo "No Chromium: the tests of the page will say so. Install the package chromium."
+
+test: $(VENV)/made browser ## All tests
 	$(BIN)/python -m pytest -q -n auto
 
 lint: $(VENV)/made ## Format, style, types, import contracts, spelling

@@ -180,7 +180,7 @@ def _code_as_nobody(path) -> str:
 
 def _open_without_rights(path, answer) -> None:
     if os.geteuid() == 0:
-        for folder in path.parents[1:3]:  # pytest's own, closed to others; the test is about the last one
+        for folder in path.parents[1:4]:  # pytest's own, closed to others; the test is about the last one
             folder.chmod(folder.stat().st_mode | 0o011)
         os.setuid(65534)
     try:
