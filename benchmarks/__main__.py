@@ -1,11 +1,12 @@
-"""All benchmarks in one run, under four minutes: `python -m benchmarks [--count 25] [--hour]`.
+"""All benchmarks in one run, about five minutes: `python -m benchmarks [--count 25] [--hour]`.
 
-Accuracy far outside the tests' ranges has a run of its own, `python -m benchmarks.wide`.
+The logbook under kill -9 (`python -m benchmarks.logbook_kills`) and accuracy far outside the tests' ranges (`python -m benchmarks.wide`) have runs of their own, and so has half an hour with forty watchers
+(`python -m benchmarks.live --seconds 1800`).
 """
 
 import argparse
 
-from benchmarks import accuracy, kernel, memory, speed, startup
+from benchmarks import accuracy, kernel, live, logbook, memory, speed, startup
 
 
 def main() -> None:
@@ -21,6 +22,10 @@ def main() -> None:
     kernel.main([])
     print()
     memory.main(["--hour"] if asked.hour else [])
+    print()
+    logbook.main(["--seconds", "10", "--hours", "1"])
+    print()
+    live.main(["--seconds", "20", "--naive-seconds", "6"])
     print()
     accuracy.main(["--count", str(asked.count)])
 
