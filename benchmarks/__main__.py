@@ -1,7 +1,8 @@
 """All benchmarks in one run, about five minutes: `python -m benchmarks [--count 25] [--hour]`.
 
-The logbook under kill -9 (`python -m benchmarks.logbook_kills`) and accuracy far outside the tests' ranges (`python -m benchmarks.wide`) have runs of their own, and so has half an hour with forty watchers
-(`python -m benchmarks.live --seconds 1800`).
+Three have runs of their own: the logbook under kill -9 (`python -m benchmarks.logbook_kills`), accuracy far outside
+the tests' ranges (`python -m benchmarks.wide`), half an hour with forty watchers (`python -m benchmarks.live --seconds
+1800`).
 """
 
 import argparse
