@@ -8,15 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pullbench.detect.caught import Caught
 from pullbench.detect.rest import RESTLESS_S
 from pullbench.model import FloatArray
-
-if TYPE_CHECKING:
-    from pullbench.detect.letting_go import Caught
 
 AWAY_NOISES = 6.0
 """A smoothed beat this far off has left the rest: once in ages by chance."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from pullbench.detect import first_rest
 from pullbench.detect.beats import Beat, Resolution
+from pullbench.detect.caught import Caught
 from pullbench.detect.edges import start_of
 from pullbench.detect.excursion import (
     AWAY_NOISES,
@@ -22,7 +23,6 @@ from pullbench.detect.excursion import (
 )
 from pullbench.detect.letting_go import (
     STEP_S,
-    Caught,
     further_step,
     is_back,
     last_beat_away,

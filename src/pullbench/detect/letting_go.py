@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from pullbench.detect.caught import Caught
 from pullbench.detect.excursion import (
     HEIGHT_NOISES,
     NEAR_NOISES,
@@ -19,24 +19,6 @@ STEP_S = 0.5
 """A let-go, or one step of it, takes no longer."""
 _SOON_S = 1.5  # after the first step of a let-go
 _STEP_SHARE = 0.02  # of the pull: a smaller step is not worth the trouble
-
-
-@dataclass(slots=True)
-class Caught:
-    """A pull that was caught, as beat numbers.
-
-    start: last beat at rest (or the first of the recording).  near: first beat back near rest (or the
-    first that is cut off); it moves when the let-go turns out to have another step.  rest_N: before.
-    """
-
-    start: int
-    near: int
-    side: int
-    rest_N: float
-    noise_N: float
-    height_N: float
-    cut_start: bool
-    cut_end: bool
 
 
 def near_for_s(store: BeatStore, excursion: Excursion, index: int) -> float:

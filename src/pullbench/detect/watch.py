@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from pullbench.detect.beats import Beat, BeatMaker
+from pullbench.detect.caught import Caught
 from pullbench.detect.edges import end_of
 from pullbench.detect.follower import Follower
-from pullbench.detect.letting_go import Caught
 from pullbench.detect.states import LiveState
 from pullbench.detect.store import BeatStore
 from pullbench.model import Chunk, Flaw, PullWindow, WatchState
