@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: help demo browser test lint bench accuracy fuzz clean
+.PHONY: help demo browser test screens lint bench accuracy fuzz clean
 
 help: ## Say what there is
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | awk -F':.*## ' '{printf "  make %-8s %s\n", $$1, $$2}'
@@ -26,6 +26,9 @@ browser:
 
 test: $(VENV)/made browser ## All tests
 	$(BIN)/python -m pytest -q -n auto
+
+screens: $(VENV)/made browser ## Pictures of every screen, for a person to look at, into screens/
+	$(BIN)/python examples/screens.py screens
 
 lint: $(VENV)/made ## Format, style, types, import contracts, spelling
 	$(BIN)/ruff format --check .

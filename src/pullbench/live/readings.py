@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from concurrent.futures import Future
 
+from pullbench.archive import RecordingRow
 from pullbench.errors import LogbookError
 from pullbench.live.analyst import Reader
 from pullbench.live.clerk import Clerk
@@ -29,12 +30,25 @@ class Readings:
 
     def read(self, here: UnderWay, window: PullWindow) -> None:
         """Have a complete window read, kept and told."""
-        number, self._next_number = self._next_number, self._next_number + 1
         here.completed += 1
         place = Place(
             recording=here.identity, offset_s=here.offset_s or 0.0, source=self._source.name,
             label=self._source.label, u_gain=self._day.u_gain,
         )  # fmt: skip
+        self._read(place, window)
+
+    def catch_up(self, row: RecordingRow, window: PullWindow) -> None:
+        """Have a window of an earlier recording read, which a killed watch left unread."""
+        self._read(
+            Place(
+                recording=row.id, offset_s=row.offset_s, source=row.source, label=row.label,
+                u_gain=self._day.u_gain,
+            ),
+            window,
+        )  # fmt: skip
+
+    def _read(self, place: Place, window: PullWindow) -> None:
+        number, self._next_number = self._next_number, self._next_number + 1
         with self._change:
             self._under_way += 1
         future = self._reader.read(window, u_gain=place.u_gain)

@@ -15,6 +15,7 @@ from pullbench.detect import Watch
 from pullbench.errors import PageError
 from pullbench.live.analyst import Reader
 from pullbench.live.bench_time import Axis
+from pullbench.live.catch_up import left_unread
 from pullbench.live.clerk import Clerk
 from pullbench.live.day import Day
 from pullbench.live.earlier import EarlierStrip
@@ -91,6 +92,9 @@ class Session:
         """
         began_s = self._clock()
         sentence = "The source has no more samples."
+        if self.logbook is not None:
+            for row, window in left_unread(self.logbook, self.day):
+                self._readings.catch_up(row, window)
         try:
             for delivery in self.source.deliveries(clock=self._clock, sleep=self._sleep):
                 self._take(delivery)

@@ -12,6 +12,7 @@ from pathlib import Path
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.routing import Mount, Route, WebSocketRoute
@@ -65,7 +66,7 @@ def make_app(bench: Bench) -> ASGIApp:
 
     routes = [
         Route("/", _index(bench), methods=["GET"]),
-        Mount("/static", OurFiles(directory=bench.static, check_dir=False)),
+        Mount("/static", GZipMiddleware(OurFiles(directory=bench.static, check_dir=False), minimum_size=600)),
         WebSocketRoute(
             "/watch", lambda socket: watch(socket, bench.session, bench.doors, bench.hub, bench.join)
         ),

@@ -21,7 +21,7 @@ HEADERS = {
     "referrer-policy": "no-referrer",
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
-    "permissions-policy": "camera=(), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=(), payment=()",
+    "permissions-policy": "camera=(), microphone=(), geolocation=(), usb=(), serial=(), payment=()",
 }
 
 

@@ -59,7 +59,7 @@ function Verdict({ state, last }) {
   return html`
     <div class="verdict-mark">
       <${Stamp} verdict=${last.verdict} aside=${last.aside !== null} />
-      <p class="verdict-pull">${words.reading.pull(last.number)} <${Label} label=${last.label} /></p>
+      <p class="verdict-pull">${words.reading.pull(last.number)} <${Label} label=${last.label} />${last.provisional && ` ${words.watch.first}`}</p>
     </div>
     <${Said} sentence=${last.aside !== null ? words.sheet.isAside(last.aside) : last.sentence} fix=${last.fix} />`;
 }

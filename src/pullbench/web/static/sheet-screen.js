@@ -33,7 +33,7 @@ function OnePull({ number, on, day, state }) {
   const title = words.sheet.title(number) + (on ? ` ${words.sheet.of(on)}` : "");
   if (!card) {
     return html`<main class="sheet"><${SheetHead} title=${title} day=${day} state=${state} />
-      <div class="sheet-body">${fault ? html`<${FaultWords} fault=${fault} />` : html`<p>${words.sheet.loading}</p>`}</div></main>`;
+      <div class="sheet-body">${fault ? html`<${FaultWords} fault=${fault} />` : html`<p>${live?.provisional ? words.sheet.first : words.sheet.loading}</p>`}</div></main>`;
   }
   const stretch = wholeStretch(card);
   const close = closeStretch(card);

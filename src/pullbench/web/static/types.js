@@ -24,7 +24,7 @@
  * @property {ToldBreakaway} breakaway @property {ToldKinetic} kinetic
  * @property {{sentence: string}|null} stick_slip
  * @property {string} sentence @property {string|null} fix @property {Finding[]} findings
- * @property {string|null} aside @property {Phase[]} phases @property {boolean} read_again
+ * @property {string|null} aside @property {Phase[]} phases @property {boolean} read_again @property {boolean} [provisional] read before its rest after is complete
  * @property {boolean} [marked] @property {string} spoken
  *
  * @typedef {{source: string, u_text: string, share: number}} BudgetRow

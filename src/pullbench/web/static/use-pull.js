@@ -42,6 +42,7 @@ export function usePull(number, day, live) {
   }, []);
 
   useEffect(() => {
+    if (live?.provisional) return; // the sheet is read once the rest after the pull is complete
     if (!timer.current) void run(get(pullPath(number, day)));
   }, [number, day, live]);
   useEffect(() => () => clearTimeout(timer.current), []);

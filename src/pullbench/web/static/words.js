@@ -33,6 +33,7 @@ export const words = {
   }),
 
   watch: {
+    first: "first reading",
     on: "on watch", off: "stood down",
     tabOn: "on watch: stand down", tabOff: "stood down: go on watch",
     since: (time) => `since ${time}`,
@@ -88,6 +89,7 @@ export const words = {
     compare: (n) => `Pulls ${n.slice(0, -1).join(", ")} and ${n.at(-1)}`,
     of: (day) => `of ${day}`,
     loading: "Fetching the pull.",
+    first: "First reading: the sheet opens in a few seconds, when the rest after the pull is complete.",
     breakaway: "breakaway", from: "slides from", to: "slides to", fromShort: "from", toShort: "to",
     flag: (name, at) => `${name}: ${at}`,
     at: (s) => `${s} s into the pull`,
