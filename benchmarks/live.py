@@ -52,7 +52,7 @@ def feed(master: int, seconds: float, told: multiprocessing.SimpleQueue) -> None
         due = int((now - began) * RATE_Hz)
         while number < due:
             noise = 0.002 * math.sin(number * 12.9898) * math.cos(number * 78.233)
-            force = round(0.1 + pull_N(number / RATE_Hz) + noise, 3) + COUNT_N * (number % 900_000)
+            force = round(0.1 + pull_N(number / RATE_Hz) + noise, 3) + COUNT_N * (number % 400_000)
             os.write(master, f"{time.monotonic():.6f},{force:.9f}\n".encode())
             number += 1
         time.sleep(max(0.0, began + (number + 1) / RATE_Hz - time.monotonic()))
@@ -186,8 +186,8 @@ def lost_in(logbook: Path) -> tuple[int, int]:
     with Logbook.open(logbook, now=time.time) as book:
         day = book.days()[-1].day
         forces = np.concatenate([book.trace(row.id).force_N for row in book.recordings(day)])
-    numbers = np.round((forces - np.round(forces, 3)) / COUNT_N).astype(int) % 900_000
-    steps = np.diff(numbers) % 900_000
+    numbers = np.round((forces - np.round(forces, 3)) / COUNT_N).astype(int) % 400_000
+    steps = np.diff(numbers) % 400_000
     return int(forces.size), int((steps - 1).sum())
 
 

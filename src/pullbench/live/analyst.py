@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import threading
 from collections.abc import Callable
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
 from typing import Protocol
 
 import numpy as np
@@ -107,6 +108,15 @@ def ready() -> None:
     """Prepare a process of ours."""
     # Ctrl-C goes to the whole group; the session ends this process itself, in order.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_parent, name="parent", daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    """End this process when the one that started it is gone, also by kill -9: nobody else would."""
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(0)
 
 
 def _warm() -> None:
