@@ -1,4 +1,4 @@
-"""Student's t, for limits from few repeats. The core carries no statistics library for one quantile."""
+"""Student's t, F and chi-square, for few repeats. The core carries no statistics library for four tails."""
 
 from __future__ import annotations
 
@@ -7,12 +7,43 @@ from collections.abc import Callable
 from functools import lru_cache
 
 
-def _two_sided_tail(t: float, dof: float) -> float:
-    """Return P(|T| > t): the regularised incomplete beta I_x(dof/2, 1/2) at x = dof/(dof + t²).
+def two_sided_p(t: float, dof: float) -> float:
+    """Return P(|T| > |t|) for Student's t with dof > 0 degrees of freedom, fractional or infinite."""
+    if t == 0:
+        return 1.0
+    if dof > 1e7:
+        return math.erfc(abs(t) / math.sqrt(2))
+    return _beta_share(dof / (dof + t * t), dof / 2, 0.5)
 
-    Lentz's continued fraction, as in Abramowitz and Stegun 26.5.8.
-    """
-    x, a, b = dof / (dof + t * t), dof / 2, 0.5
+
+def upper_p(t: float, dof: float) -> float:
+    """Return P(T > t): the one-sided tail, for a claim of one direction."""
+    half = two_sided_p(t, dof) / 2
+    return half if t >= 0 else 1 - half
+
+
+def f_upper_p(f: float, dof_above: float, dof_below: float) -> float:
+    """Return P(F > f) for Fisher's F with dof_above and dof_below degrees of freedom (A&S 26.6.2)."""
+    if f <= 0:
+        return 1.0
+    return _beta_share(dof_below / (dof_below + dof_above * f), dof_below / 2, dof_above / 2)
+
+
+def chi_square_upper_p(x: float, dof: int) -> float:
+    """Return P(chi² > x) for dof = 1, 2, 3 …: the finite sums of Abramowitz and Stegun 26.4.4 and 26.4.5."""
+    if x <= 0:
+        return 1.0
+    half = x / 2
+    tail = math.erfc(math.sqrt(half)) if dof % 2 else math.exp(-half)
+    for k in range(1 if dof % 2 else 2, dof, 2):
+        tail += math.exp(k / 2 * math.log(half) - half - math.lgamma(k / 2 + 1))
+    return tail
+
+
+def _beta_share(x: float, a: float, b: float) -> float:
+    """Return the regularised incomplete beta I_x(a, b): Lentz's fraction, Abramowitz and Stegun 26.5.8."""
+    if x <= 0 or x >= 1:  # beyond what a double can tell from the end
+        return 0.0 if x <= 0 else 1.0
     front = math.exp(
         math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log1p(-x)
     )
@@ -42,14 +73,14 @@ def coverage_factor(dof: float, coverage: float = 0.95) -> float:
 
     dof may be fractional or infinite (then the normal distribution).  Source: JCGM 100:2008, table G.2.
     """
-    if dof > 1e7:
-        return _bisect(lambda t: math.erfc(t / math.sqrt(2)) - (1 - coverage))
-    return _bisect(lambda t: _two_sided_tail(t, dof) - (1 - coverage))
+    return _bisect(lambda t: two_sided_p(t, dof) - (1 - coverage))
 
 
 def _bisect(falling: Callable[[float], float]) -> float:
     low, high = 1e-9, 1e6
-    for _ in range(200):
+    while high > low * (1 + 4e-16):
         middle = math.sqrt(low * high)
+        if not low < middle < high:
+            break
         low, high = (middle, high) if falling(middle) > 0 else (low, middle)
     return math.sqrt(low * high)

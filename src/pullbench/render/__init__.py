@@ -2,15 +2,23 @@
 
 from pullbench.render.bench_words import CheckCard, check_card, check_text, rest_card
 from pullbench.render.card import Budgets, Card, Coefficients, budgets, card, coefficients
+from pullbench.render.compare_json import compare_record
+from pullbench.render.compare_picture import compare_svg
+from pullbench.render.compare_text import compare_table, compare_text
+from pullbench.render.line_json import line_record
+from pullbench.render.line_picture import line_svg
+from pullbench.render.line_text import line_table, line_text
 from pullbench.render.plan_json import plan_record
 from pullbench.render.plan_text import plan_text
 from pullbench.render.png import as_png
+from pullbench.render.pool_text import pool_record, pool_table, pool_text
 from pullbench.render.pull_back import pull_of_record
 from pullbench.render.pull_json import pull_record
 from pullbench.render.pull_text import explain, table
 from pullbench.render.recording import recording_svg
 from pullbench.render.rounding import plus_minus
 from pullbench.render.sheet import pull_sheet_svg
+from pullbench.render.tilt_text import tilt_record, tilt_table, tilt_text
 from pullbench.render.told import NEWTONS, Told, told
 
 __all__ = [
@@ -26,15 +34,29 @@ __all__ = [
     "check_card",
     "check_text",
     "coefficients",
+    "compare_record",
+    "compare_svg",
+    "compare_table",
+    "compare_text",
     "explain",
+    "line_record",
+    "line_svg",
+    "line_table",
+    "line_text",
     "plan_record",
     "plan_text",
     "plus_minus",
+    "pool_record",
+    "pool_table",
+    "pool_text",
     "pull_of_record",
     "pull_record",
     "pull_sheet_svg",
     "recording_svg",
     "rest_card",
     "table",
+    "tilt_record",
+    "tilt_table",
+    "tilt_text",
     "told",
 ]

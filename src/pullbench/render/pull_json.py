@@ -95,10 +95,11 @@ def _record(file: str, number: int | None, pull: Pull, findings: tuple[FindingRe
 
 
 def _measured(measured: Measured | None) -> MeasuredRecord | None:
-    return None if measured is None else _told(measured)
+    return None if measured is None else measured_record(measured)
 
 
-def _told(measured: Measured) -> MeasuredRecord:
+def measured_record(measured: Measured) -> MeasuredRecord:
+    """Return a result as every JSON of ours writes it."""
     low, high = measured.limits or (None, None)
     return MeasuredRecord(
         kind=measured.kind,
@@ -111,9 +112,9 @@ def _told(measured: Measured) -> MeasuredRecord:
 
 def _stick_slip(saw: StickSlip) -> StickSlipRecord:
     return StickSlipRecord(
-        high_N=_told(saw.high),
-        low_N=_told(saw.low),
-        mean_N=_told(saw.mean),
+        high_N=measured_record(saw.high),
+        low_N=measured_record(saw.low),
+        mean_N=measured_record(saw.mean),
         count=saw.count,
         rhythm_Hz=_number(saw.rhythm_Hz) or 0.0,
         mean_is_kinetic=saw.mean_is_kinetic,

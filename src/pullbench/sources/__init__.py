@@ -11,12 +11,14 @@ from pullbench.sources.live import (
     TypedPull,
     TypedReadings,
 )
+from pullbench.sources.result_table import ResultTable, read_result_table, result_headings
 from pullbench.sources.tables import Table, open_table, read_table
 from pullbench.sources.virtual import VirtualBench
 
 __all__ = [
     "FolderOfTables",
     "Replay",
+    "ResultTable",
     "SerialLines",
     "Source",
     "StandardInput",
@@ -27,5 +29,7 @@ __all__ = [
     "TypedReadings",
     "VirtualBench",
     "open_table",
+    "read_result_table",
     "read_table",
+    "result_headings",
 ]
