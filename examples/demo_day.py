@@ -44,6 +44,10 @@ def main(folder: Path) -> int:
         print(
             f"Invented truth: static {truth.mu_s:g}, kinetic {truth.mu_k:g}, before each pull's own scatter.\n"
         )
+    ladder = ("0.5kg=1-bare-birch-1-tins", "1kg=2-bare-birch-2-tins", "2kg=3-bare-birch-4-tins")
+    rungs = [f"{load}={folder / name}.csv" for load, name in (rung.split("=") for rung in ladder)]
+    picture = folder / "bare-birch-line.svg"
+    status |= run(["line", "--sled", "0.35kg", *rungs, "--picture", str(picture), "--label", "simulated"])
     print(f"Everything above is simulated. Tables and pictures are in {folder}/.")
     return status
 

@@ -38,7 +38,7 @@ def test_the_demo_ends_by_itself_and_says_that_it_is_simulated(day):
     folder, printed = day
     assert "Everything above is simulated" in printed
     assert len(list((folder / "demo-day").glob("*.csv"))) == 6
-    assert len(list((folder / "demo-day").glob("*.svg"))) == 6
+    assert len(list((folder / "demo-day").glob("*.svg"))) == 7
 
 
 def test_the_demo_pulls_hold_their_invented_coefficients(day):
