@@ -18,7 +18,7 @@ $(VENV)/made: pyproject.toml
 # In a terminal the page stays until Ctrl-C; without one the demo ends by itself.
 demo: $(VENV)/made ## The invented demo day: recordings read and drawn, then the demonstration bench on the virtual bench
 	$(BIN)/python examples/demo_day.py demo-day
-	@if [ -t 1 ]; then $(BIN)/pullbench watch --virtual --port 0; else $(BIN)/pullbench watch --virtual --plain --for 20s; fi
+	@if [ -t 1 ]; then $(BIN)/pullbench watch --virtual --port 0; else $(BIN)/pullbench watch --virtual --plain --for 25s; fi
 
 # The page is tested in a real browser: Chromium from the system's packages, fetched where we may.
 browser:
