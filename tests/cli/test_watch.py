@@ -159,3 +159,46 @@ def test_a_port_that_is_taken_is_one_clear_sentence(tmp_path, monkeypatch, capsy
         taken.listen()
         assert run(["watch", "--virtual", "--port", str(taken.getsockname()[1]), "--for", "1s"]) == 2
     assert "--port" in capsys.readouterr().err
+
+
+def test_readings_of_a_spring_scale_are_typed_judged_and_kept(tmp_path):
+    book = tmp_path / "book.sqlite"
+    status, out, err = ran(
+        "watch",
+        "--typed",
+        "0.1N",
+        "--plain",
+        "--logbook",
+        str(book),
+        cwd=tmp_path,
+        input="0.1\ns 2.8 k 2.1\nq\n",
+    )
+    assert (status, err) == (0, "")
+    assert "static: at least" in out
+    assert "kinetic 2.0 N ± 0.1" in out
+    again = ran(
+        "watch", "--typed", "0.1N", "--json", "--logbook", str(book), cwd=tmp_path, input="0\ns 3 k 2\n"
+    )
+    (line,) = again[1].splitlines()
+    assert json.loads(line)["pull"] == 2  # nothing typed before is read once more
+    shelved = tmp_path / "raw.csv"
+    assert (
+        ran("shelve", "--logbook", str(book), "--day", "latest", "--raw", str(shelved), cwd=tmp_path)[0] == 0
+    )
+    rows = [row.split(",") for row in shelved.read_text().splitlines() if row[0].isdigit()]
+    assert [row[1] for row in rows] == ["0.1", "2.8", "2.1", "0.0", "3.0", "2.0"]  # as they were read
+
+
+@pytest.mark.parametrize("division", ["0.1kg", "-0.1N", "much"])
+def test_a_division_that_cannot_be_is_one_clear_error(division, tmp_path):
+    status, out, err = ran("watch", "--typed", division, "--plain", cwd=tmp_path, input="")
+    assert (status, out) == (2, "")
+    assert "--typed is" in err
+    assert len(err.splitlines()) == 1
+
+
+def test_no_page_is_offered_of_a_port_that_is_not_there(tmp_path):
+    status, out, err = ran("watch", "--serial", "/dev/ttyNOTHERE", "--port", "0", cwd=tmp_path)
+    assert (status, out) == (2, "")
+    assert "/dev/ttyNOTHERE" in err
+    assert len(err.splitlines()) == 1

@@ -19,9 +19,13 @@ from live.benches import (
     pulling,
     session_on,
 )
+from pullbench.analysis import analyse
 from pullbench.archive import Logbook
+from pullbench.detect import windows
 from pullbench.errors import ConditionsError, LogbookError, PageError, SourceError
 from pullbench.live import Behind, CheckTold, ForceNow, NewsTold, PullTold, StateNow, StoodDown, StripColumns
+from pullbench.live.analyst import InlineAnalyst
+from pullbench.live.day import Day, Place
 from pullbench.live.standards import NULL_NOTED_S
 from pullbench.model import Chunk, News
 
@@ -328,6 +332,19 @@ def test_a_full_disk_is_told_once_in_a_while_and_the_watch_goes_on(logbook):
     assert 1 <= sum("disk is full" in sentence for sentence in sentences) <= 2  # 14 s of watch
     kept = logbook.trace(logbook.recordings(DAY)[0].id)
     assert kept.time_s.size == sum(chunk.time_s.size for chunk in pulling(2))  # written once there was space
+
+
+def test_a_number_told_while_nothing_could_be_kept_is_not_given_again(logbook):
+    window = next(iter(windows(pulling(1))))
+    day = Day(DAY, logbook, InlineAnalyst())
+    recording = logbook.begin_recording(source="a scripted sensor", label=None, day=DAY)
+    place = Place(recording=recording, offset_s=0.0, source="a scripted sensor", label=None, u_gain=0.0)
+    pull = analyse(window)
+    first, _ = day.add_unkept(pull, 1, place)
+    second, _ = day.add(pull, 2, place)
+    assert (first.number, second.number) == (1, 2)
+    assert [card.number for card in day.cards()] == [1, 2]
+    assert [row.number for row in logbook.pulls(DAY)] == [2]
 
 
 def test_what_opening_the_logbook_found_is_the_first_news(logbook):

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pullbench.errors import SourceError
-from pullbench.model import Ended
-from pullbench.sources import TableChoices, TypedPull, TypedReadings
+from pullbench.model import Ended, PullWindow
+from pullbench.sources import TableChoices, TypedReadings
 from sources.live_bench import FakeClock, news
 
 
@@ -19,7 +19,7 @@ def typed(text, division=0.1, **choices):
 
 
 def pulls(told):
-    return [one for one in told if isinstance(one, TypedPull)]
+    return [one.by_eye for one in told if isinstance(one, PullWindow)]
 
 
 def test_a_rest_reading_and_a_pull_are_understood():
@@ -93,5 +93,11 @@ def test_a_scale_that_cannot_be_is_refused(division, choices):
 
 @given(st.text(max_size=40))
 def test_nothing_that_is_typed_brings_it_down(text):
-    source = TypedReadings(0.1, stream=io.StringIO())
-    assert len(list(source.understand(text))) <= 3
+    assert isinstance(typed(text)[-1], Ended)
+
+
+def test_the_window_holds_the_numbers_as_they_were_read_and_time_goes_on():
+    windows = [one for one in typed("0.1\ns 2.8 k 2.1\nk 2\n") if isinstance(one, PullWindow)]
+    assert [window.trace.force_N.tolist() for window in windows] == [[0.1, 2.8, 2.1], [0.1, 2.0]]
+    times = [moment for window in windows for moment in window.trace.time_s.tolist()]
+    assert times == sorted(set(times))

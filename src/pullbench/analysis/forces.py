@@ -53,7 +53,8 @@ class Reading:
     u_gain: float
 
 
-def _measured(value_N: float, rows: list[BudgetRow]) -> Measured:
+def measured_from(value_N: float, rows: list[BudgetRow]) -> Measured:
+    """Return a force with its budget, largest row first, and its 95 % limits (GUM G.4)."""
     budget = UncertaintyBudget(tuple(sorted((row for row in rows if row.u > 0), key=lambda row: -row.u)))
     k, u = coverage_factor(budget.effective_dof), budget.combined
     return Measured(
@@ -62,7 +63,8 @@ def _measured(value_N: float, rows: list[BudgetRow]) -> Measured:
     )  # fmt: skip
 
 
-def _bound(value_N: float, u_N: float, reason: str, budget: UncertaintyBudget) -> Measured:
+def at_least(value_N: float, u_N: float, reason: str, budget: UncertaintyBudget) -> Measured:
+    """Return a lower bound, with the reason why it is no more."""
     low = value_N - coverage_factor(math.inf, 0.9) * u_N  # one-sided 95 %
     return Measured(
         kind="lower bound", value=value_N, standard_uncertainty=u_N, limits=(low, None), unit="N",
@@ -77,7 +79,7 @@ def rest_reading(reading: Reading) -> Measured:
         return Measured.cannot_tell("no rest was recorded before or after the pull", unit="N")
     when = reading.window.start_s if reading.found is None else reading.found.time_s
     value = rest.level_N + rest.slope_N_s * (when - rest.reference_s)
-    return _measured(value, _rest_rows(rest, when))
+    return measured_from(value, _rest_rows(rest, when))
 
 
 def _rest_rows(rest: RestLine, when_s: float) -> list[BudgetRow]:
@@ -107,7 +109,7 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
         u = math.hypot(0.01 * found.before_burst_N, rest.u_at(found.time_s))
         budget = UncertaintyBudget((BudgetRow("when it broke away", u),))
         reason = "the force jumped just before the break, so where in the jump it let go cannot be told"
-        return BreakawayForce(force=_bound(found.before_burst_N, u, reason, budget), time_s=found.time_s)
+        return BreakawayForce(force=at_least(found.before_burst_N, u, reason, budget), time_s=found.time_s)
     if rest.averaging_s > HIDDEN * found.fall_s:
         return _at_least(
             reading, found, f"the sensor averages over {rest.averaging_s:.2g} s, which blunts the peak"
@@ -130,7 +132,7 @@ def breakaway_force(reading: Reading) -> BreakawayForce:
         return _untold("the force jumped at the break, so the moment cannot be placed")
     if found.samples_in_fall < 3 and found.slope_N_s * shape.step_s > COARSE * found.static_N:
         return _at_least(reading, found, "sampled too coarsely to hold the peak")
-    return BreakawayForce(force=_measured(found.static_N + lag_N, rows), time_s=found.time_s)
+    return BreakawayForce(force=measured_from(found.static_N + lag_N, rows), time_s=found.time_s)
 
 
 def _letting_go_s(reading: Reading) -> float:
@@ -161,7 +163,7 @@ def _at_least(reading: Reading, found: Break, reason: str) -> BreakawayForce:
     budget = UncertaintyBudget(
         (BudgetRow("when it broke away", found.u_static_N), BudgetRow("sampling", missed))
     )
-    return BreakawayForce(force=_bound(found.static_N, u, reason, budget), time_s=found.time_s)
+    return BreakawayForce(force=at_least(found.static_N, u, reason, budget), time_s=found.time_s)
 
 
 def _held(reading: Reading) -> BreakawayForce:
@@ -178,7 +180,7 @@ def _held(reading: Reading) -> BreakawayForce:
         (BudgetRow("rest reading", rest.u_at(when)), BudgetRow("noise", 2 * shape.u_smooth_N))
     )
     return BreakawayForce(
-        force=_bound(highest, u, "nothing shows that it slid before it was let go", budget), time_s=None
+        force=at_least(highest, u, "nothing shows that it slid before it was let go", budget), time_s=None
     )
 
 
@@ -223,7 +225,7 @@ def plateau_force(reading: Reading) -> PlateauForce:
         BudgetRow("resolution", rest.step_N / math.sqrt(12) if rest.step_N > 3 * rest.noise_N else 0.0),
         BudgetRow("force scale, by masses", reading.u_gain * level.mean_N),
     ]
-    told = _measured(level.mean_N, rows)
+    told = measured_from(level.mean_N, rows)
     if told.standard_uncertainty is not None and told.standard_uncertainty > TOO_DOUBTFUL * level.mean_N:
         return untold("the force swung too much to tell a level")
     return PlateauForce(force=told, start_s=level.start_s, end_s=level.end_s)
@@ -260,7 +262,9 @@ def stick_slip(reading: Reading) -> StickSlip | None:
     return StickSlip(
         high=_typical(highs, u_rest),
         low=_typical(lows, u_rest),
-        mean=_measured(middle, [BudgetRow("rest reading", u_rest), BudgetRow("sled's own momentum", u_mean)]),
+        mean=measured_from(
+            middle, [BudgetRow("rest reading", u_rest), BudgetRow("sled's own momentum", u_mean)]
+        ),
         count=len(highs),
         rhythm_Hz=float(1 / np.median(gaps)) if gaps.size else 0.0,
         mean_is_kinetic=regular,
@@ -279,7 +283,7 @@ def _typical(values_N: FloatArray, u_rest_N: float) -> Measured:
         ),
         BudgetRow("rest reading", u_rest_N),
     ]
-    return _measured(float(np.median(values_N)), rows)
+    return measured_from(float(np.median(values_N)), rows)
 
 
 def _gap_over(reading: Reading, found: Break) -> bool:

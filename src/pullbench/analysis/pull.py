@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from pullbench.analysis.breakaway import Break, find_break
+from pullbench.analysis.by_eye import pull_by_eye
 from pullbench.analysis.by_hand import ByHand, break_at, level_over, refuse_outside
 from pullbench.analysis.findings import notice, verdict, worst_first
 from pullbench.analysis.forces import Reading, breakaway_force, plateau_force, rest_reading, stick_slip
@@ -29,6 +30,8 @@ def analyse(window: PullWindow, *, u_gain: float = 0.0, by_hand: ByHand | None =
     Never raises for a window the watch made: what cannot be told says so.  Raises ConditionsError for moments
     set outside the pull.
     """
+    if window.by_eye is not None:
+        return pull_by_eye(window, window.by_eye, u_gain)
     by_hand = by_hand or ByHand()
     refuse_outside(window, by_hand)
     rest = rest_line(window)

@@ -114,17 +114,18 @@ class Logbook(LogbookReader):
 
     def add_reading(
         self, recording_id: int, *, window: PullWindow, record: bytes, version: str,
-        pull_number: int | None = None, made_by: str = "watch",
+        pull_number: int | None = None, made_by: str = "watch", at_least: int = 1,
     ) -> PullRow:  # fmt: skip
         """Add a reading and return its pull: a new one, or that day's pull_number read again.
 
         record: the JSON line of `pullbench read`.  version: of the analysis.  made_by: "watch", "read again",
-        "marks" ...  The samples of the window are committed with it.
+        "marks" ...  at_least: the least number for a new pull, when others were told that could not be kept.
+        The samples of the window are committed with it.
         """
         day, at = self.recording(recording_id).day, self._now()
         with self._changes() as connection:
             if pull_number is None:
-                pull = pulls.add_pull(connection, day, recording_id, at)
+                pull = pulls.add_pull(connection, day, recording_id, at, at_least)
             else:
                 row = pulls.pull_by_number(connection, day, pull_number)
                 if row is None:

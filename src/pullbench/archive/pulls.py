@@ -11,7 +11,7 @@ import msgspec
 from pullbench.archive.packing import FlawRecord, flaw_records
 from pullbench.archive.rows import Marks, PullRow, ReadingRow
 from pullbench.archive.samples import trace
-from pullbench.model import PullWindow, Trace
+from pullbench.model import ByEye, PullWindow, Trace
 
 _PULLS = """
 SELECT p.id, p.day, p.number, p.recording, r.label, p.caught_at,
@@ -39,6 +39,7 @@ class Bounds(msgspec.Struct, frozen=True, kw_only=True):
     earlier_rest_N: float | None
     u_earlier_rest_N: float | None
     flaws: list[FlawRecord]
+    by_eye: ByEye | None = None
 
 
 _BOUNDS = msgspec.json.Decoder(Bounds)
@@ -52,12 +53,12 @@ def next_number(connection: sqlite3.Connection, day: str) -> int:
     return int(number) + 1
 
 
-def add_pull(connection: sqlite3.Connection, day: str, recording: int, at: float) -> int:
-    """Add a pull without a reading; return its id.  Inside the caller's transaction."""
+def add_pull(connection: sqlite3.Connection, day: str, recording: int, at: float, at_least: int = 1) -> int:
+    """Add a pull without a reading, numbered from at_least on; return its id.  Inside the caller's transaction."""
     return _inserted(
         connection,
         "INSERT INTO pull (day, number, recording, caught_at) VALUES (?, ?, ?, ?)",
-        (day, next_number(connection, day), recording, at),
+        (day, max(next_number(connection, day), at_least), recording, at),
     )
 
 
@@ -155,6 +156,7 @@ def window_of(connection: sqlite3.Connection, pull: int) -> PullWindow | None:
         cut_end=bounds.cut_end,
         earlier_rest_N=bounds.earlier_rest_N,
         u_earlier_rest_N=math.nan if bounds.u_earlier_rest_N is None else bounds.u_earlier_rest_N,
+        by_eye=bounds.by_eye,
     )
 
 
@@ -172,6 +174,7 @@ def _bounds(window: PullWindow) -> bytes:
         earlier_rest_N=None if window.earlier_rest_N is None else float(window.earlier_rest_N),
         u_earlier_rest_N=float(window.u_earlier_rest_N),
         flaws=flaw_records([window.trace.flaws]),
+        by_eye=window.by_eye,
     )
     return msgspec.json.encode(bounds)
 

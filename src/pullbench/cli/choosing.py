@@ -8,6 +8,7 @@ from typing import Any
 
 import click
 
+from pullbench.cli.quantities import FORCES_N, size
 from pullbench.errors import SourceError
 from pullbench.sources import (
     FolderOfTables,
@@ -17,6 +18,7 @@ from pullbench.sources import (
     StandardInput,
     TableChoices,
     TcpLines,
+    TypedReadings,
     VirtualBench,
 )
 
@@ -36,6 +38,11 @@ _OPTIONS = (
     ),
     click.option("--virtual", is_flag=True, help="The virtual bench; everything from it is simulated."),
     click.option("--seed", type=click.IntRange(min=0), default=0, help="Of the virtual bench."),
+    click.option(
+        "--typed",
+        metavar="DIVISION",
+        help="Readings of a spring scale, typed here; its smallest division: 0.1N.",
+    ),
     click.option("--column", help="The force column: its name, or its number from 1."),
     click.option("--time-column", help="The time column: its name, or its number from 1."),
     click.option("--time-unit", help="s, ms, µs or min."),
@@ -58,13 +65,13 @@ def chosen_source(options: dict[str, Any]) -> Source:
     """Return the one source that was asked for.  Raises SourceError for none or several, or as sources do."""
     asked = [
         name
-        for name in ("standard_input", "serial_port", "tcp", "folder", "replay", "virtual")
+        for name in ("standard_input", "serial_port", "tcp", "folder", "replay", "virtual", "typed")
         if options[name]
     ]
     if len(asked) != 1:
         raise SourceError(
             "source-unclear", f"{'No source is' if not asked else 'Several sources are'} named.",
-            "One of -, --serial PORT, --tcp HOST:PORT, --folder DIR, --replay FILE, --virtual.",
+            "One of -, --serial PORT, --tcp HOST:PORT, --folder DIR, --replay FILE, --virtual, --typed DIVISION.",
             "Name one; --virtual needs no sensor.",
         )  # fmt: skip
     if options["baud"] is not None and asked != ["serial_port"]:
@@ -99,6 +106,9 @@ def _made(name: str, options: dict[str, Any], choices: TableChoices, speed: floa
         return FolderOfTables(options["folder"], choices)
     if name == "replay":
         return Replay(options["replay"], speed, choices)
+    if name == "typed":
+        division_N = size(options["typed"], "--typed", FORCES_N, "0.1N", bare=1.0)
+        return TypedReadings(division_N)
     return VirtualBench(options["seed"], speed=speed)
 
 
@@ -135,10 +145,10 @@ def duration_s(text: str | None, option: str) -> float | None:
     """Return seconds of a time such as 30s, 5min or 1h; None for None.  Raises SourceError."""
     if text is None:
         return None
-    for ending, size in (("min", 60.0), ("s", 1.0), ("h", 3600.0), ("", 1.0)):
+    for ending, unit_s in (("min", 60.0), ("s", 1.0), ("h", 3600.0), ("", 1.0)):
         if text.endswith(ending):
             try:
-                seconds = float(text.removesuffix(ending)) * size
+                seconds = float(text.removesuffix(ending)) * unit_s
             except ValueError:
                 break
             if 0 < seconds < 1e6:

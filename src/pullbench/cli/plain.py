@@ -74,7 +74,7 @@ class Plain:
 
 
 def verdict_lines(card: Card) -> list[str]:
-    """Return a pull in lines: verdict and both forces, what happened, the one fix; the label beside the numbers."""
+    """Return a pull in lines: verdict and both forces, what was seen, the one fix; the label beside the numbers."""
     label = f" ({card.label})" if card.label else ""
     static = (
         f"static maximum {card.breakaway.whole}"
@@ -88,5 +88,6 @@ def verdict_lines(card: Card) -> list[str]:
     lines = [f"Pull {card.number}{label}:{again} {card.verdict}; {static}, {kinetic}."]
     if card.aside is not None:
         return [f"{lines[0]} Set aside: {card.aside}."]
-    lines.append(f"  {card.sentence}{' ' + card.fix if card.fix else ''}")
+    if card.findings:  # without one the sentence would say both forces again
+        lines.append(f"  {card.sentence}{' ' + card.fix if card.fix else ''}")
     return lines

@@ -6,6 +6,7 @@ import signal
 import sys
 import threading
 import time
+from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
 from types import FrameType
@@ -23,6 +24,7 @@ from pullbench.sources import Source
 
 USUAL_LOGBOOK = Path("pullbench-logbook.sqlite")
 """Where a watch keeps its samples when nothing is said; simulations and replays are only kept on request."""
+BEGINS_WITHIN_S = 2.0
 
 
 @click.command(name="watch", context_settings={"help_option_names": ["--help", "-h"]})
@@ -67,9 +69,13 @@ def command(**options: Any) -> None:
         stack.callback(session.close)
         listener = session.listen(100_000 if as_json else 1024)
         has_page = not (plain or as_json)
-        if has_page:
-            stack.callback(open_page(session, analyst, port=options["port"], room=options["room"]).stop)
-        _watch(session, listener, options, stays=has_page and for_s is None and sys.stdin.isatty())
+
+        def show_page() -> None:
+            if has_page:
+                stack.callback(open_page(session, analyst, port=options["port"], room=options["room"]).stop)
+
+        stays = has_page and for_s is None and sys.stdin.isatty()
+        _watch(session, listener, options, begun=show_page, stays=stays)
 
 
 def _logbook(path: Path | None, source: Source) -> Logbook | None:
@@ -78,8 +84,13 @@ def _logbook(path: Path | None, source: Source) -> Logbook | None:
     return Logbook.open(path or USUAL_LOGBOOK, now=time.time)
 
 
-def _watch(session: Session, listener: Listener, options: dict[str, Any], *, stays: bool) -> None:
-    """Run the session in a thread of its own and print what it tells; stays: the page goes on after the source."""
+def _watch(
+    session: Session, listener: Listener, options: dict[str, Any], *, begun: Callable[[], None], stays: bool
+) -> None:
+    """Run the session in a thread of its own and print what it tells.
+
+    begun: called once the source is there.  stays: the page goes on after the source.
+    """
     faults: list[BaseException] = []
 
     def run() -> None:
@@ -88,6 +99,8 @@ def _watch(session: Session, listener: Listener, options: dict[str, Any], *, sta
         except BaseException as fault:
             faults.append(fault)
             session.leave(listener)
+        finally:
+            session.begun.set()
 
     thread = threading.Thread(target=run, name="bench", daemon=True)
     stopped = threading.Event()
@@ -99,13 +112,18 @@ def _watch(session: Session, listener: Listener, options: dict[str, Any], *, sta
     before = {sign: signal.signal(sign, stand_down) for sign in (signal.SIGINT, signal.SIGTERM)}
     try:
         thread.start()
-        _tell(session, listener, options, thread)
+        session.begun.wait(BEGINS_WITHIN_S)  # so that no page is offered of a port that is not there
+        if not faults:
+            begun()
+            _tell(session, listener, options, thread)
         thread.join()
         if faults:
             raise faults[0]
         while stays and not stopped.wait(0.2):
             pass
     finally:
+        session.end()
+        thread.join()
         for sign, handler in before.items():
             signal.signal(sign, handler)
 

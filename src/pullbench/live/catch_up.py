@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pullbench.archive import LogbookReader, RecordingRow
 from pullbench.detect import windows
 from pullbench.model import Chunk, PullWindow
+from pullbench.sources import TypedReadings
 
 SOON_READ = 3_000_000  # samples watched again within a few seconds; of a longer recording only the end is
 BEFORE_S = 60.0  # of it, before the last pull that was read
@@ -21,6 +22,8 @@ def left_unread(logbook: LogbookReader, day: str) -> Iterator[tuple[RecordingRow
     """
     pulls = logbook.pulls(day)
     for row in logbook.recordings(day):
+        if row.source == TypedReadings.name:
+            continue  # no samples to watch: what was typed and not read is in the raw export, to be typed again
         if row.ended_at is None or row.first_s is None or row.last_s is None:
             continue
         read_to_s = max(

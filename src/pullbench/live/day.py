@@ -90,7 +90,7 @@ class Day:
         record, identity = pull_record(place.source, number, pull), None
         if self._logbook is not None:
             row = self._logbook.add_reading(
-                place.recording, window=pull.window, record=record, version=__version__
+                place.recording, window=pull.window, record=record, version=__version__, at_least=number
             )
             identity = row.id
             if row.number != number:

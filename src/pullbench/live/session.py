@@ -80,6 +80,7 @@ class Session:
         self._committed_s = self._force_s = -math.inf
         self._before_any: deque[News] = deque(maxlen=NEWS_WAITING)  # told before there is a recording
         self._on_watch, self._over, self._sentence = True, threading.Event(), ""
+        self.begun = threading.Event()  # the source is there and has delivered something
         for sentence in () if logbook is None else logbook.found:
             self._teller.tell_news(News("logbook", sentence))
 
@@ -99,6 +100,7 @@ class Session:
             for delivery in self.source.deliveries(clock=self._clock, sleep=self._sleep):
                 self._take(delivery)
                 self._tick()
+                self.begun.set()
                 if self._over.is_set():
                     break
                 if self._for_s is not None and self._clock() - began_s >= self._for_s:
@@ -116,6 +118,8 @@ class Session:
             self._end_recording(delivery.sentence)
         elif isinstance(delivery, News):
             self._take_news(delivery)
+        elif isinstance(delivery, PullWindow):
+            self._take_by_eye(delivery)
         elif delivery.time_s.size or delivery.flaws:
             self._take_samples(delivery)
 
@@ -144,6 +148,17 @@ class Session:
             self._readings.read(here, window)
         if self._first_looks and self._teller.listeners:
             self._readings.look(here)
+
+    def _take_by_eye(self, window: PullWindow) -> None:
+        """Keep and read a pull that a person read off a scale: there is nothing to watch."""
+        here, trace = self._recording(), window.trace
+        if here.offset_s is None:
+            here.first_s = window.start_s
+            here.offset_s = self._axis.offset_s(here.first_s, here.began_at)
+        if self.logbook is not None:
+            self.logbook.keep(here.identity, Chunk(time_s=trace.time_s, force_N=trace.force_N))
+        here.newest_s = window.end_s
+        self._readings.read(here, window)
 
     def _watched(self, here: UnderWay, chunk: Chunk) -> tuple[PullWindow, ...]:
         """Return the windows that samples complete; a fault of the watch costs the pull under way, not the day."""

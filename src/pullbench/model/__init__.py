@@ -24,6 +24,7 @@ from pullbench.model.line import Diagnosis, DiagnosisName, Ladder, LoadedPull, L
 from pullbench.model.measured import BudgetRow, Kind, Measured, UncertaintyBudget
 from pullbench.model.pull import (
     BreakawayForce,
+    ByEye,
     Finding,
     Phase,
     PhaseName,
@@ -40,6 +41,7 @@ __all__ = [
     "Agreement",
     "BreakawayForce",
     "BudgetRow",
+    "ByEye",
     "Chunk",
     "Comparison",
     "Delivery",

@@ -1,10 +1,11 @@
-"""What a live source delivers besides samples: news of the delivery, and the end of a recording."""
+"""What a live source delivers besides samples: news of the delivery, the end of a recording, pulls read by eye."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from pullbench.model.pull import PullWindow
 from pullbench.model.recording import Chunk
 
 NewsKind = Literal[
@@ -32,4 +33,5 @@ class Ended:
     sentence: str
 
 
-Delivery: TypeAlias = Chunk | News | Ended
+Delivery: TypeAlias = Chunk | News | Ended | PullWindow
+"""A window comes from a person who read a scale: there were no samples to watch."""

@@ -30,6 +30,22 @@ class Verdict(StrEnum):
     PULL_AGAIN = "pull again"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByEye:
+    """One pull as a person read it off a spring scale, in newtons, the rest reading not yet taken off.
+
+    rest_N: the last reading at rest, None if none was given.  static_N: the highest reading before it moved.
+    kinetic_N: the steady level; one of both may be None.  half_division_N: half the scale's smallest division,
+    within which each reading is known.  text: as it was typed.
+    """
+
+    rest_N: float | None
+    static_N: float | None
+    kinetic_N: float | None
+    half_division_N: float
+    text: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PullWindow:
     """A stretch of a recording that holds one pull, with the rest before and after it.
@@ -37,7 +53,8 @@ class PullWindow:
     trace: all its samples, rests included.  start_s, end_s: the pull leaves and regains the rest line.
     direction: sign of the force.  cut_start, cut_end: the recording began or ended during the pull, or
     the pull before or after it left no rest between.  earlier_rest_N, u_earlier_rest_N: what the watch last
-    took for rest, and its noise, for a window that holds no rest of its own.
+    took for rest, and its noise, for a window that holds no rest of its own.  by_eye: readings of a spring
+    scale; the trace then holds nothing but these numbers, in the order they were read.
     """
 
     trace: Trace
@@ -48,6 +65,7 @@ class PullWindow:
     cut_end: bool = False
     earlier_rest_N: float | None = None
     u_earlier_rest_N: float = 0.0
+    by_eye: ByEye | None = None
 
 
 PhaseName = Literal["rest", "loading", "transition", "kinetic", "release"]

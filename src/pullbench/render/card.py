@@ -14,7 +14,7 @@ from pullbench.render.wording import (
     next_time,
     pull_scale,
     stick_slip_words,
-    what_happened,
+    what_the_room_saw,
 )
 
 BEING_READ = "First reading, while the rest after the pull is still coming."
@@ -148,8 +148,7 @@ def card(
             to_s=None if plateau.end_s is None else float(plateau.end_s + offset_s),
         ),
         stick_slip=_stick_slip(pull),
-        # A room can follow seconds of the pull, not of the day.
-        sentence=what_happened(pull, from_s=pull.window.start_s),
+        sentence=what_the_room_saw(pull),
         fix=None if fix == NOTHING_TO_CHANGE else fix,
         findings=tuple(FindingCard(f.name, f.sentence, f.fix) for f in pull.findings),
         aside=aside,

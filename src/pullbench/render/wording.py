@@ -8,28 +8,39 @@ from pullbench.render.rounding import Scale, figures_of, plus_minus, scale_for, 
 NOTHING_TO_CHANGE = "Nothing to change."
 
 
-def what_happened(pull: Pull, *, comma: bool = False, from_s: float | None = None) -> str:
-    """Return one sentence: the first finding's, else when the sled broke away and how long it slid.
-
-    from_s: count the moment from here ("1.52 s into the pull") instead of from the recording's start.
-    """
+def what_happened(pull: Pull, *, comma: bool = False) -> str:
+    """Return one sentence: the first finding's, else when the sled broke away and how long it slid."""
     if pull.findings:
         return pull.findings[0].sentence
     plateau, moment = pull.plateau, pull.breakaway.time_s
-    slid = plateau.start_s is not None and plateau.end_s is not None
     broke = (
-        "The sled did not break away"
-        if moment is None
-        else f"Broke away at {seconds(moment, comma=comma)}"
-        if from_s is None
-        else f"Broke away {seconds(moment - from_s, comma=comma)} into the pull"
+        "The sled did not break away" if moment is None else f"Broke away at {seconds(moment, comma=comma)}"
     )
-    if not slid:
+    if plateau.start_s is None or plateau.end_s is None:
         return f"{broke}."
-    slid_s = (plateau.end_s or 0.0) - (plateau.start_s or 0.0)
+    slid_s = plateau.end_s - plateau.start_s
     length = seconds(slid_s, 1, comma=comma) if slid_s >= 1 else f"{figures_of(slid_s, comma=comma)} s"
-    kind = "stuck and slipped" if pull.stick_slip else "slid"
-    return f"{broke}, then {kind} for {length}."
+    return f"{broke}, then {_slid(pull)} for {length}."
+
+
+def what_the_room_saw(pull: Pull) -> str:
+    """Return one sentence for a room: the first finding's, else both forces, as in "Broke away at 3.12 N ± 0.03"."""
+    if pull.findings:
+        return pull.findings[0].sentence
+    scale = pull_scale(pull)
+    static, kinetic = (
+        plus_minus(force, short=True, scale=scale) for force in (pull.breakaway.force, pull.plateau.force)
+    )
+    broke = {"value": f"Broke away at {static}", "lower bound": f"Held {static}"}.get(
+        pull.breakaway.force.kind, "Where it broke away cannot be told"
+    )
+    if pull.plateau.force.kind == "cannot tell":
+        return f"{broke}; its level cannot be told."
+    return f"{broke}, {_slid(pull)} at {kinetic}."
+
+
+def _slid(pull: Pull) -> str:
+    return "stuck and slipped" if pull.stick_slip else "slid"
 
 
 def next_time(findings: tuple[Finding, ...]) -> str:

@@ -8,7 +8,6 @@ from pullbench.sources.live import (
     Source,
     StandardInput,
     TcpLines,
-    TypedPull,
     TypedReadings,
 )
 from pullbench.sources.result_table import ResultTable, read_result_table, result_headings
@@ -25,7 +24,6 @@ __all__ = [
     "Table",
     "TableChoices",
     "TcpLines",
-    "TypedPull",
     "TypedReadings",
     "VirtualBench",
     "open_table",

@@ -100,7 +100,7 @@ def test_a_line_that_tells_of_no_pull_is_refused():
         pull_of_record(pull_record("x", None, None))
 
 
-def test_times_of_a_card_are_bench_seconds_and_its_sentence_counts_from_the_pull(pulls):
+def test_times_of_a_card_are_bench_seconds_and_its_sentence_says_both_forces(pulls):
     plain, later = card(pulls[0], number=1), card(pulls[0], number=1, offset_s=1000.0)
     assert later.breakaway.at_s - plain.breakaway.at_s == pytest.approx(1000.0)
     assert later.kinetic.to_s - plain.kinetic.to_s == pytest.approx(1000.0)
@@ -108,7 +108,7 @@ def test_times_of_a_card_are_bench_seconds_and_its_sentence_counts_from_the_pull
         [phase.from_s for phase in plain.phases]
     )
     assert later.sentence == plain.sentence
-    assert "into the pull" in plain.sentence
+    assert plain.sentence == f"Broke away at {plain.breakaway.whole}, slid at {plain.kinetic.whole}."
 
 
 def test_shares_of_a_budget_are_of_the_variance(pulls):

@@ -6,7 +6,7 @@ from pullbench.sources.live.serial_lines import SerialLines
 from pullbench.sources.live.source import Source
 from pullbench.sources.live.standard_input import StandardInput
 from pullbench.sources.live.tcp_lines import TcpLines
-from pullbench.sources.live.typed import TypedPull, TypedReadings
+from pullbench.sources.live.typed import TypedReadings
 
 __all__ = [
     "FolderOfTables",
@@ -15,6 +15,5 @@ __all__ = [
     "Source",
     "StandardInput",
     "TcpLines",
-    "TypedPull",
     "TypedReadings",
 ]

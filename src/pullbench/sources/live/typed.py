@@ -6,11 +6,12 @@ import re
 import sys
 import threading
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import IO, Any, TypeAlias
+from typing import IO, Any
+
+import numpy as np
 
 from pullbench.errors import RecordingError, SourceError
-from pullbench.model import Delivery, Ended, FloatArray, News
+from pullbench.model import ByEye, Delivery, Ended, FloatArray, News, PullWindow, Trace
 from pullbench.sources.cells import MISSING, Cell, read_cell
 from pullbench.sources.choices import TableChoices, check_choices, force_unit
 from pullbench.sources.live.line_cutter import LineCutter
@@ -25,33 +26,16 @@ HOW = (
 _WORDS = {"r": "rest", "s": "static", "k": "kinetic"}
 _MARKED = re.compile(r"\s*([rsk])\s*[:=]?\s*([^rsk\s][^rsk\s]*)", re.IGNORECASE)
 _STRONGEST_N = 1e5
+ORDER_s = 1e-3  # between the numbers of one line
 _NO_CHOICES = TableChoices()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TypedPull:
-    """One pull as read by eye, in newtons, the rest reading not yet taken off.
-
-    rest_N: the last reading at rest, None if none was typed.  static_N: the highest reading before it
-    moved.  kinetic_N: the steady level; one of both may be None.  half_division_N: half the scale's
-    smallest division, within which each single reading is known.  text: as it was typed.
-    """
-
-    rest_N: float | None
-    static_N: float | None
-    kinetic_N: float | None
-    half_division_N: float
-    text: str
-
-
-TypedDelivery: TypeAlias = Delivery | TypedPull
 
 
 class TypedReadings:
     """Pulls typed by the person who reads a spring scale.
 
-    There are no samples here: deliveries() yields TypedPull beside news.  division: the scale's smallest
-    division, in choices.force_unit (newtons unless said); a unit typed behind a number counts for it.
+    There are no samples here: deliveries() yields whole windows beside news, each with the readings of one
+    line, at seconds since the first was asked for.  division: the scale's smallest division, in
+    choices.force_unit (newtons unless said); a unit typed behind a number counts for it.
     Raises SourceError for a division that is no positive number, or a unit that is no force.
     """
 
@@ -78,14 +62,15 @@ class TypedReadings:
         self._half_N = self._newtons(division, self._unit) / 2
         self._stream = sys.stdin if stream is None else stream
         self._rest_N: float | None = None
-        self._closing = threading.Event()
+        self._closing, self._newest_s = threading.Event(), -np.inf
 
     def close(self) -> None:
         """Make deliveries() end soon; may be called from another thread."""
         self._closing.set()
 
-    def deliveries(self, *, clock: Clock, sleep: Sleep) -> Iterator[TypedDelivery]:
-        """Yield a TypedPull for each line of readings, and news of what was understood."""
+    def deliveries(self, *, clock: Clock, sleep: Sleep) -> Iterator[Delivery]:
+        """Yield a window for each line of readings, and news of what was understood."""
+        began_s = clock()
         octets, cutter = ThreadedOctets(self._stream), LineCutter()
         yield News("connected", HOW)
         while not self._closing.is_set():
@@ -99,9 +84,9 @@ class TypedReadings:
                 if text.lower() in ("q", "quit", "end"):
                     yield from (News("stopped", "No more readings."), Ended("The typed readings ended."))
                     return
-                yield from self.understand(text)
+                yield from self._understand(text, clock() - began_s)
 
-    def understand(self, text: str) -> Iterator[TypedDelivery]:
+    def _understand(self, text: str, now_s: float) -> Iterator[Delivery]:
         """Yield what one typed line says: a pull, or news of a rest reading or of a line not understood."""
         readings = self._readings(text)
         if readings is None:
@@ -115,13 +100,23 @@ class TypedReadings:
             return
         if static_N is not None and kinetic_N is not None and kinetic_N > static_N + 2 * self._half_N:
             yield News("found out", f'In "{text[:60]}" k is above s: type it again if they are swapped.')
-        yield TypedPull(
-            rest_N=self._rest_N,
-            static_N=static_N,
-            kinetic_N=kinetic_N,
-            half_division_N=self._half_N,
-            text=text,
-        )
+        yield self._window(
+            ByEye(
+                rest_N=self._rest_N, static_N=static_N, kinetic_N=kinetic_N, half_division_N=self._half_N, text=text
+            ),
+            now_s,
+        )  # fmt: skip
+
+    def _window(self, by_eye: ByEye, now_s: float) -> PullWindow:
+        """Return a window of the numbers that were read; its times only keep their order and when they came."""
+        read = [one for one in (by_eye.rest_N, by_eye.static_N, by_eye.kinetic_N) if one is not None]
+        first_s = max(now_s, self._newest_s + ORDER_s)
+        time_s = first_s + ORDER_s * np.arange(len(read), dtype=np.float64)
+        self._newest_s = float(time_s[-1])
+        return PullWindow(
+            trace=Trace(time_s=time_s, force_N=np.array(read)), start_s=float(time_s[0]),
+            end_s=float(time_s[-1]), direction=1, by_eye=by_eye,
+        )  # fmt: skip
 
     def _readings(self, text: str) -> dict[str, float] | None:
         """Return the readings of a line in newtons by what they are of, or None if it says anything else."""
