@@ -47,6 +47,7 @@ export class Sound {
   /** Called with every picture. @param {string} state @param {number} force_N @param {number} full_N */
   follow(state, force_N, full_N) {
     const wanted = this.on.tone && sounding(state) && Number.isFinite(force_N);
+    const begins = wanted && !this.playing;
     if (wanted !== this.playing) {
       this.playing = wanted;
       if (wanted) this.caption(words.sound.captionTone);
@@ -54,7 +55,8 @@ export class Sound {
     if (!this.context || !this.gain || !this.voice) return;
     const now = this.context.currentTime;
     this.gain.gain.setTargetAtTime(wanted ? LOUD : 0, now, SOFT_S);
-    if (wanted) this.voice.frequency.setTargetAtTime(pitch(force_N, full_N), now, 0.015);
+    if (begins) this.voice.frequency.setValueAtTime(pitch(force_N, full_N), now); // no glide from an older pull
+    else if (wanted) this.voice.frequency.setTargetAtTime(pitch(force_N, full_N), now, 0.015);
   }
 
   brokeAway() {
