@@ -316,3 +316,20 @@ def test_deliveries_keep_what_a_chunk_promises():
             assert delivery.time_s[0] > last_s
             assert np.all(np.diff(delivery.time_s) > 0)
             last_s = delivery.time_s[-1]
+
+
+def test_a_clock_read_in_bursts_by_a_busy_program_is_still_the_time():
+    """Thirty lines within a millisecond, then nothing for 29 ms: no even steps, but only one column never falls."""
+    draw = np.random.default_rng(4)
+    lines = [
+        (
+            100 + 0.03 * k + 1e-6 * i,
+            f"{0.03 * k + 2e-6 * i:.6f},{0.1 + 0.01 * draw.standard_normal():.4f}\n".encode(),
+        )
+        for k in range(120)
+        for i in range(30)
+    ]
+    time_s, force_N = only_recording(read_lines(lines))
+    assert time_s.size > 3000
+    assert np.ptp(time_s) == pytest.approx(0.03 * 119, abs=0.1)
+    assert abs(force_N.mean() - 0.1) < 0.01

@@ -10,6 +10,8 @@ from pullbench.errors import RecordingError
 from pullbench.model import FloatArray
 from pullbench.sources.layout import Column
 
+MANY_STEPS = 50
+
 
 def time_column(columns: Sequence[Column], chosen: str | None) -> Column | None:
     """Return the column of times, or None when there is none.
@@ -119,7 +121,19 @@ def _counting_column(columns: Sequence[Column]) -> Column | None:
             "One of them is the time.",
             "Give --time-column its number.",
         )
-    return even[0] if even else None
+    if even:
+        return even[0]
+    rising = [c for c in free if len(columns) > 1 and keeps_rising(c.values)]
+    return rising[0] if len(rising) == 1 else None
+
+
+def keeps_rising(values: FloatArray) -> bool:
+    """Say whether many values never fall and rise often: a clock read by a busy program, in bursts and gaps.
+
+    A force that rises so long without a fall shows neither noise nor a pull's end.
+    """
+    steps = np.diff(values[np.isfinite(values)])
+    return bool(steps.size >= MANY_STEPS and np.mean(steps < 0) <= 0.02 and np.mean(steps > 0) >= 0.1)
 
 
 def counts_evenly(values: FloatArray) -> bool:

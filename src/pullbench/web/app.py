@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import mimetypes
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
@@ -12,12 +11,10 @@ from pathlib import Path
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
-from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
-from starlette.responses import FileResponse, Response
+from starlette.responses import Response
 from starlette.routing import Mount, Route, WebSocketRoute
-from starlette.staticfiles import StaticFiles
-from starlette.types import ASGIApp, Scope
+from starlette.types import ASGIApp
 
 from pullbench.errors import PageError, PullbenchError
 from pullbench.live import Session, Stage, card_of_row, cards_of, sheet_from_logbook
@@ -25,6 +22,7 @@ from pullbench.live.analyst import Reader
 from pullbench.web import faults, wire
 from pullbench.web.bodies import AsideBody, MarksBody, MassesBody, body_of
 from pullbench.web.doors import LOOPBACK, Doors, Role
+from pullbench.web.files import PageFiles
 from pullbench.web.guard import Guard
 from pullbench.web.hub import Hub
 from pullbench.web.join import Join
@@ -32,10 +30,6 @@ from pullbench.web.rehearse_socket import rehearse
 from pullbench.web.watch_socket import watch
 
 STATIC = Path(__file__).parent / "static"
-SERVED = {
-    ".js": "text/javascript", ".css": "text/css", ".html": "text/html", ".woff2": "font/woff2", ".svg": "image/svg+xml",
-    ".txt": "text/plain", ".json": "application/json", ".png": "image/png", ".webmanifest": "application/manifest+json",
-}  # fmt: skip
 SEARCH_MOST = 200
 Answer = Callable[[Request], Awaitable[object]]
 
@@ -55,8 +49,10 @@ class Bench:
 
 def make_app(bench: Bench) -> ASGIApp:
     """Return the application behind its guard; it starts the hub and stops it again."""
-    for ending, kind in SERVED.items():
-        mimetypes.add_type(kind, ending)
+    files = PageFiles(bench.static)
+
+    async def index(request: Request) -> Response:
+        return files.index()
 
     @asynccontextmanager
     async def alive(app: Starlette) -> AsyncIterator[None]:
@@ -65,8 +61,8 @@ def make_app(bench: Bench) -> ASGIApp:
         hub.cancel()
 
     routes = [
-        Route("/", _index(bench), methods=["GET"]),
-        Mount("/static", GZipMiddleware(OurFiles(directory=bench.static, check_dir=False), minimum_size=600)),
+        Route("/", index, methods=["GET"]),
+        Mount("/static", files),
         WebSocketRoute(
             "/watch", lambda socket: watch(socket, bench.session, bench.doors, bench.hub, bench.join)
         ),
@@ -80,23 +76,6 @@ def make_app(bench: Bench) -> ASGIApp:
         exception_handlers={PullbenchError: _told, HTTPException: _nothing, Exception: _broken},
     )
     return Guard(app, bench.doors)  # outermost, so that no answer goes without its headers
-
-
-class OurFiles(StaticFiles):
-    """The page's own files, of the kinds it is made of, and nothing else."""
-
-    async def get_response(self, path: str, scope: Scope) -> Response:
-        """Return a file, or refuse."""
-        if Path(path).suffix not in SERVED or any(part.startswith(".") for part in Path(path).parts):
-            raise faults.nothing_there(scope["path"])
-        return await super().get_response(path, scope)
-
-
-def _index(bench: Bench) -> Callable[[Request], Awaitable[Response]]:
-    async def index(request: Request) -> Response:
-        return FileResponse(bench.static / "index.html", media_type="text/html")
-
-    return index
 
 
 def _questions(bench: Bench) -> list[Route]:

@@ -17,7 +17,7 @@ from starlette.websockets import WebSocket
 from pullbench.live import Listener, Refreshed, Session, StripColumns
 from pullbench.web.wire import joined, strip_frame, text_of
 
-FRAME_S = 0.02
+FRAME_S = 0.016  # a frame of a screen
 MOST_WAITING = 256
 STUCK_S = 15.0
 Frame = tuple[int, str | bytes]
