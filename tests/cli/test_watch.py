@@ -202,3 +202,14 @@ def test_no_page_is_offered_of_a_port_that_is_not_there(tmp_path):
     assert (status, out) == (2, "")
     assert "/dev/ttyNOTHERE" in err
     assert len(err.splitlines()) == 1
+
+
+def test_a_day_is_read_again_on_request(recording, tmp_path):
+    with recording.open() as lines:
+        ran("watch", "-", "--plain", cwd=tmp_path, stdin=lines)
+    status, out, err = ran("shelve", "--read-again", cwd=tmp_path)
+    assert (status, err) == (0, "")
+    assert re.search(r"^2 pulls of \d{4}-\d\d-\d\d read again; 0 read otherwise", out)
+    status, out, err = ran("shelve", cwd=tmp_path)
+    assert (status, out) == (2, "")
+    assert "--raw OUT.csv" in err

@@ -18,6 +18,7 @@ from pullbench.live.messages import (
 )
 from pullbench.live.null import Null
 from pullbench.live.rehearsal import NO_PULL, Rehearsal, Rehearsed, Seen, Stage
+from pullbench.live.reread import ReadAgain, read_again
 from pullbench.live.session import Session
 from pullbench.live.sheets import card_of_row, cards_of, sheet_from_logbook
 from pullbench.live.strip import COLUMN_S
@@ -35,6 +36,7 @@ __all__ = [
     "NewsTold",
     "Null",
     "PullTold",
+    "ReadAgain",
     "Refreshed",
     "Rehearsal",
     "Rehearsed",
@@ -48,5 +50,6 @@ __all__ = [
     "StripColumns",
     "card_of_row",
     "cards_of",
+    "read_again",
     "sheet_from_logbook",
 ]
