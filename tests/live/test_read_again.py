@@ -4,7 +4,7 @@ import dataclasses
 
 import pytest
 
-from live.benches import DAY, FakeClock, on_bench, pulling
+from live.benches import DAY, FakeClock, demo_pulling, on_bench
 from pullbench.analysis import analyse
 from pullbench.archive import Logbook
 from pullbench.live import read_again
@@ -13,7 +13,7 @@ from pullbench.live import read_again
 @pytest.fixture
 def logbook(tmp_path):
     with Logbook.open(tmp_path / "book.sqlite", now=FakeClock().unix) as book:
-        with on_bench(*pulling(2), logbook=book) as (session, _):
+        with on_bench(*demo_pulling(), logbook=book) as (session, _):
             session.set_aside(2, "slack string")
         yield book
 
