@@ -11,12 +11,13 @@ from typing import Any
 import click
 
 from pullbench.analysis import Conditions, analyse, from_repeats, with_coefficients
+from pullbench.cli.pictures import picture_path, write_picture
 from pullbench.cli.quantities import angle, load
 from pullbench.detect import Watch
-from pullbench.errors import ConditionsError, PullbenchError, RecordingError
+from pullbench.errors import ConditionsError, PullbenchError
 from pullbench.model import Chunk, Finding, Measured, Pull, PullWindow
 from pullbench.physics import STANDARD_GRAVITY_M_S2, normal_gravity_m_s2
-from pullbench.render import as_png, explain, plus_minus, pull_record, recording_svg, table
+from pullbench.render import explain, plus_minus, pull_record, recording_svg, table
 from pullbench.sources import TableChoices, open_table
 
 ONE_PULL = "one pull: repeats usually scatter 3–5 %"
@@ -90,7 +91,7 @@ def command(files: tuple[Path, ...], **options: Any) -> int:
         decimal=options["decimal"], separator=options["separator"], encoding=options["encoding"],
         g_m_s2=g_m_s2,
     )  # fmt: skip
-    picture = _picture_path(options["picture"], files)
+    picture = picture_path(options["picture"], files)
     readings, status = [], 0
     for path in files:
         try:
@@ -162,22 +163,6 @@ def _explain(readings: list[Reading], number: int, comma: bool) -> None:
     print(f"\nRead as: {reading.assumed}.")
 
 
-def _picture_path(picture: Path | None, files: tuple[Path, ...]) -> Path | None:
-    if picture is None:
-        return None
-    if picture.suffix.lower() not in (".svg", ".png"):
-        raise RecordingError(
-            "picture-kind-unknown", f"The picture is to be {picture.name!r}.", "It can be an .svg or a .png file.",
-            "Give --picture a name that ends in one of them.",
-        )  # fmt: skip
-    if any(picture.resolve() == path.resolve() for path in files):
-        raise RecordingError(
-            "picture-over-recording", f"The picture {picture} is also a recording to read.",
-            "A recording is never written over.", "Give --picture another name.",
-        )  # fmt: skip
-    return picture
-
-
 def _draw(readings: list[Reading], picture: Path, options: dict[str, Any]) -> None:
     """Write one picture a recording; with several, each file name carries its recording's."""
     for reading in readings:
@@ -186,13 +171,7 @@ def _draw(readings: list[Reading], picture: Path, options: dict[str, Any]) -> No
             label=options["label"], comma=options["comma"],
         )  # fmt: skip
         name = picture if len(readings) == 1 else picture.with_stem(f"{picture.stem}-{reading.path.stem}")
-        try:
-            name.write_bytes(as_png(svg) if name.suffix.lower() == ".png" else svg.encode("utf-8"))
-        except OSError as fault:
-            raise RecordingError(
-                "picture-not-written", f"The picture {name} cannot be written: {fault.strerror}.",
-                "Its folder must exist and be writable.", "Give --picture another place.",
-            ) from fault  # fmt: skip
+        write_picture(svg, name)
 
 
 def _gravity(g_m_s2: float | None, latitude: float | None, height: float) -> float:
