@@ -103,6 +103,34 @@ def test_a_rehearsal_by_mouse_gives_a_verdict_that_says_simulated(running, bench
     assert not faults
 
 
+def test_a_rehearsal_by_finger_gives_a_verdict_too(running, bench):
+    page, faults = opened(running, address(bench), viewport=PHONE, has_touch=True)
+    page.wait_for_selector("main.bench")
+    shown(page, "#rehearsal")
+    handle = page.locator(".handle")
+    handle.wait_for()
+    page.wait_for_timeout(1200)
+    box = handle.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    finger = page.context.new_cdp_session(page)
+
+    def touch(kind, *points):
+        finger.send(
+            "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": a, "y": b} for a, b in points]}
+        )
+
+    touch("touchStart", (x, y))
+    for step in range(140):
+        touch("touchMove", (x + 1.6 * step, y))
+        page.wait_for_timeout(20)
+    touch("touchEnd")
+    page.wait_for_function(
+        "() => /usable|pull again/.test(document.querySelector('.verdict')?.innerText ?? '')"
+    )
+    assert page.evaluate("scrollX") == 0  # the finger pulled the sled, not the page
+    assert not faults
+
+
 def test_a_phone_joins_by_its_code_follows_and_cannot_change_the_day(running, bench):
     page, _ = opened(running, f"http://{bench.host}/#code={CODE}", viewport=PHONE)
     page.wait_for_selector("main.follow .state-word")
