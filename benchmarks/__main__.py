@@ -7,7 +7,7 @@ the tests' ranges (`python -m benchmarks.wide`), half an hour with forty watcher
 
 import argparse
 
-from benchmarks import accuracy, kernel, live, logbook, memory, speed, startup
+from benchmarks import accuracy, kernel, live, logbook, memory, page, speed, startup
 
 
 def main() -> None:
@@ -27,6 +27,8 @@ def main() -> None:
     logbook.main(["--seconds", "10", "--hours", "1"])
     print()
     live.main(["--seconds", "20", "--naive-seconds", "6"])
+    print()
+    page.main(["--hours", "0.5", "--seconds", "5"])
     print()
     accuracy.main(["--count", str(asked.count)])
 
