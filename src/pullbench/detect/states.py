@@ -30,7 +30,7 @@ NEXT: Mapping[tuple[WatchState, Cue], WatchState] = MappingProxyType(
         (_S.QUIET, Cue.RISE): _S.LOADING,
         (_S.LOADING, Cue.DROP): _S.BREAKAWAY,
         (_S.BREAKAWAY, Cue.LEVEL): _S.SETTLING,
-        (_S.BREAKAWAY, Cue.SAWTOOTH): _S.STICK_SLIP,
+        (_S.BREAKAWAY, Cue.SAWTOOTH): _S.SETTLING,  # the break's own ringing looks the same at first
         (_S.SETTLING, Cue.LEVEL): _S.SLIDING,
         (_S.SETTLING, Cue.SAWTOOTH): _S.STICK_SLIP,
         (_S.SLIDING, Cue.SAWTOOTH): _S.STICK_SLIP,
@@ -54,6 +54,7 @@ _LOOK_BEATS = 12  # 0.6 s: long enough to see a tooth, short enough to follow
 _SETTLES_BEATS = 6
 _DROP = 0.05  # of the height so far: below it a fall is ripple
 _TEETH = 3  # falls within the look that make a sawtooth
+_UNDAMPED = 0.7  # of the largest fall: what rings after a break dies by a constant factor per swing
 
 
 class LiveState:
@@ -92,19 +93,24 @@ class LiveState:
             return Cue.SLACK
         if self._waited < _SETTLES_BEATS:
             return None
-        return Cue.SAWTOOTH if _falls(recent, 2 * least_N) >= _TEETH - 1 else Cue.LEVEL
+        falls = _falls(recent, 2 * least_N)
+        stuck = len(falls) >= _TEETH - 1 and falls[-1] >= _UNDAMPED * max(falls)
+        return Cue.SAWTOOTH if stuck else Cue.LEVEL
 
 
-def _falls(values: list[float], least: float) -> int:
-    """Return how often the values fall by `least` from a high to the next low."""
-    falls, high, low, falling = 0, values[0], values[0], False
+def _falls(values: list[float], least: float) -> list[float]:
+    """Return by how much the values fall, each time they do by `least` from a high to the next low."""
+    falls: list[float] = []
+    high, low, falling = values[0], values[0], False
     for value in values:
         if falling:
             low = min(low, value)
+            falls[-1] = high - low
             if value - low > 0.5 * least:
                 falling, high = False, value
         else:
             high = max(high, value)
             if high - value > least:
-                falls, falling, low = falls + 1, True, value
+                falling, low = True, value
+                falls.append(high - low)
     return falls
