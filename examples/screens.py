@@ -13,8 +13,28 @@ from pathlib import Path
 SIZES = {"1280x720": (1280, 720), "1920x1080": (1920, 1080), "390x844": (390, 844)}
 SCREENS = {
     "bench": "#bench", "check": "#check", "pull": "#pull/1", "compared": "#pull/1+2", "rehearsal": "#rehearsal",
-    "logbook": "#logbook", "help": "#help", "follow": "#follow",
+    "logbook": "#logbook", "help": "#help", "follow": "#follow", "ladder": "#ladder", "surfaces": "#surfaces",
+    "tilt": "#tilt", "prediction": "#prediction", "slip": "#slip",
 }  # fmt: skip
+SLED_KG = 0.35
+DRAGGED = [  # what the virtual bench drags, a line a pull; then it begins anew
+    *[("bare birch", 0.5)] * 2, *[("bare birch", 1.0)] * 3, *[("bare birch", 2.0)] * 2, *[("felt", 1.0)] * 2,
+    *[("rubber-backed carpet", 1.0)] * 2, ("rubber-backed carpet", 2.0),
+]  # fmt: skip
+TYPED = [
+    *(
+        ("tilt", {"kind": "slid", "angle_deg": angle, "surface": "bare birch"})
+        for angle in (16.8, 17.4, 17.1)
+    ),
+    ("tilt", {"kind": "held", "angle_deg": 16.2, "surface": "bare birch"}),
+    (
+        "prediction/open",
+        {"kind": "number", "quantity": "kinetic_N", "question": "How hard must we pull to keep it sliding?"},
+    ),
+    ("prediction/hands", {"values": [2.1, 2.8, 3.4, 2.5]}),
+]
+ASK = """async ([path, body]) => (await fetch(path, {method: "POST", body: JSON.stringify(body), headers: {
+    "Content-Type": "application/json", "X-Bench-Key": sessionStorage.getItem("pullbench.key")}})).ok"""
 FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-sync")
 
 
@@ -26,12 +46,13 @@ def main(folder: Path) -> None:
     if chromium is None:
         sys.exit("There is no Chromium here. Install the system's package chromium.")
     folder.mkdir(parents=True, exist_ok=True)
-    command = [sys.executable, "-m", "pullbench", "watch", "--virtual", "--speed", "4", "--port", "0"]
+    command = [sys.executable, "-m", "pullbench", "watch", "--virtual", "--speed", "6", "--port", "0"]
     bench = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, stdin=subprocess.DEVNULL)
     try:
         address = next(found[1] for line in bench.stdout if (found := re.search(r"page: (\S+)", line)))
         with sync_playwright() as driver:
             browser = driver.chromium.launch(executable_path=chromium, args=list(FLAGS))
+            pulls = 0
             for size, (width, height) in SIZES.items():
                 for room in ("light", "dark"):
                     context = browser.new_context(
@@ -39,7 +60,12 @@ def main(folder: Path) -> None:
                     )
                     page = context.new_page()
                     page.goto(address)
-                    page.wait_for_function("async () => (await fetch('/pull/2')).ok", timeout=60_000)
+                    page.wait_for_function("() => document.querySelector('.slip-earlier')", timeout=90_000)
+                    if not pulls:  # once for the day: what a teacher would type
+                        typed = [page.evaluate(ASK, [path, body]) for path, body in TYPED]
+                        if not all(typed):
+                            sys.exit("The bench took not all that was typed.")
+                    pulls = say_loads(page, pulls)
                     for name, screen in SCREENS.items():
                         page.evaluate("hash => { location.hash = hash }", screen)
                         page.wait_for_timeout(900)
@@ -50,6 +76,16 @@ def main(folder: Path) -> None:
         bench.kill()
         bench.wait()
     print(f"Pictures of {len(SCREENS)} screens are in {folder}/.")
+
+
+def say_loads(page, pulls: int) -> int:
+    """Say of each pull what was on the sled; return how many have been said of."""
+    while True:
+        surface, load_kg = DRAGGED[pulls % len(DRAGGED)]
+        setting = {"sled_kg": SLED_KG, "load_kg": load_kg, "surface": surface}
+        if not page.evaluate(ASK, [f"pull/{pulls + 1}/setting", setting]):
+            return pulls
+        pulls += 1
 
 
 if __name__ == "__main__":

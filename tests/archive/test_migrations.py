@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 import threading
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from archive.books import DAY, invented, opened, same
 from pullbench.archive import Marks
 from pullbench.archive.opening import open_file
 from pullbench.archive.schema import FIRST, MIGRATIONS, Migration, form_of, migrate, newest_form
+from pullbench.model import Setting, Slip, TiltReading
 
 FORMS = Path(__file__).parent / "forms"
 
@@ -44,6 +46,26 @@ def test_a_file_of_an_old_form_opens_with_all_that_was_in_it(tmp_path, form):
         assert form_of(logbook._pen._connection) == newest_form()
 
 
+def test_the_laws_of_a_day_are_found_again_in_the_form_that_brought_them(tmp_path):
+    path = tmp_path / "old.pulls"
+    connection = _open(path)
+    connection.executescript((FORMS / "form2.sql").read_text(encoding="utf-8"))
+    connection.close()
+    light = Setting(load_kg=0.5, sled_kg=0.35, surface="felt", u_load_kg=0.002, step_kg=0.5, pulls_per_step=2)
+    with opened(path) as logbook:
+        said = [(row.at_s, row.made_by, row.setting) for row in logbook.settings(DAY)]
+        assert said == [(None, "teacher", light), (12.5, "step", replace(light, load_kg=1.0))]
+        assert [(one.number, one.setting) for one in logbook.corrections(DAY)] == [
+            (1, Setting(load_kg=0.7, surface="birch"))
+        ]
+        slid, slide = (row.reading for row in logbook.tilts(DAY))
+        assert slid == TiltReading(kind="slid", angle_deg=17.5, surface="felt")
+        assert (slide.acceleration_m_s2, slide.aside) == (0.52, "A nudge.")
+        asked = logbook.prediction(DAY).prediction
+        assert (asked.state, asked.count, asked.pull) == ("revealed", 2, 1)
+        assert asked.slips == (Slip(value_N=2.5, plus_minus_N=0.5), Slip(value_N=3.0))
+
+
 @pytest.mark.parametrize("made", [False, True], ids=["no file", "empty file"])
 def test_nothing_becomes_a_logbook_of_the_newest_form(tmp_path, made):
     path = tmp_path / "new.pulls"
@@ -64,8 +86,12 @@ BROKEN = Migration(
 
 def test_a_newer_form_is_reached_step_by_step_and_said(tmp_path):
     path = tmp_path / "day.pulls"
-    with opened(path) as logbook:
-        logbook.begin_recording(source="invented", label=None)
+    first, _ = open_file(path, at=1e9, migrations=(FIRST,))
+    first.execute(
+        "INSERT INTO recording (day, source, watcher, began_at, kept_at) VALUES (?, 'invented', '', 0, 0)",
+        (DAY,),
+    )
+    first.close()
     connection, told = open_file(path, at=1e9, migrations=(FIRST, SECOND))
     assert told == ("The logbook was brought to form 2: a column for the weather.",)
     assert connection.execute("SELECT source, weather FROM recording").fetchall() == [("invented", None)]

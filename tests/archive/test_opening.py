@@ -28,10 +28,10 @@ def _refusal(path) -> LogbookError:
 
 
 def _spoil(path, *, every: int = 7, seed: int = 1) -> None:
-    """Overwrite every seventh page, the first ones spared, with noise."""
+    """Overwrite every seventh page with noise, the first ones spared: they say which tables there are, and where."""
     noise = random.Random(seed)
     octets = bytearray(path.read_bytes())
-    for page in range(20, len(octets) // 4096, every):
+    for page in range(40, len(octets) // 4096, every):
         octets[page * 4096 : (page + 1) * 4096] = noise.randbytes(4096)
     path.write_bytes(octets)
 

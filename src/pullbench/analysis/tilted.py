@@ -30,7 +30,7 @@ def tilt_check(
     holds_deg: Sequence[float] = (),
     *,
     accelerations_m_s2: Sequence[float] = (),
-    accelerated_at_deg: float | None = None,
+    accelerated_at_deg: float | Sequence[float] | None = None,
     u_angle_deg: float = U_ANGLE_DEG,
     g_m_s2: float = STANDARD_GRAVITY_M_S2,
     pull: dict[Quantity, Measured] | None = None,
@@ -41,7 +41,8 @@ def tilt_check(
 
     slides_deg: angles at which the sled slid off, one a trial.  holds_deg: angles at which it stayed; as
     many as slides and each below its slide: then the slip lies between the two.  accelerations_m_s2: down
-    the board, tilted by accelerated_at_deg (else by the slide of the same trial, or the mean slide).
+    the board, tilted by accelerated_at_deg, one for all or one each (else by the slide of the same trial, or the
+    mean slide).
     u_angle_deg: of the gauge, shared by all.  pull: coefficients to compare with.  margin: what counts as
     agreement, 10 % of the pull's when None.  Raises ConditionsError.
     """
@@ -118,7 +119,7 @@ def _steps(slides_deg: Sequence[float], holds_deg: Sequence[float]) -> list[floa
 def _kinetic(
     accelerations: Sequence[float],
     slides_deg: Sequence[float],
-    at_deg: float | None,
+    at_deg: float | Sequence[float] | None,
     u_angle_deg: float,
     g_m_s2: float,
 ) -> Measured:
@@ -152,9 +153,13 @@ def _kinetic(
 
 
 def _angles(
-    accelerations: Sequence[float], slides_deg: Sequence[float], at_deg: float | None
+    accelerations: Sequence[float],
+    slides_deg: Sequence[float],
+    at_deg: float | Sequence[float] | None,
 ) -> tuple[list[float], float]:
     """Return the angle of each run and the doubt of a mean angle (degrees)."""
+    if isinstance(at_deg, Sequence):
+        return list(at_deg), 0.0
     if at_deg is not None:
         return [at_deg] * len(accelerations), 0.0
     if len(slides_deg) == len(accelerations):

@@ -5,25 +5,33 @@ from pullbench.archive.reader import LogbookReader
 from pullbench.archive.rescue import rescue
 from pullbench.archive.rows import (
     ConditionsRow,
+    CorrectionRow,
     DayRow,
     Marks,
     NewsRow,
+    PredictionRow,
     PullRow,
     ReadingRow,
     RecordingRow,
+    SettingRow,
     Stretches,
+    TiltRow,
 )
 
 __all__ = [
     "ConditionsRow",
+    "CorrectionRow",
     "DayRow",
     "Logbook",
     "LogbookReader",
     "Marks",
     "NewsRow",
+    "PredictionRow",
     "PullRow",
     "ReadingRow",
     "RecordingRow",
+    "SettingRow",
     "Stretches",
+    "TiltRow",
     "rescue",
 ]

@@ -9,7 +9,7 @@ from sqlite3 import Connection
 from types import TracebackType
 from typing import Self
 
-from pullbench.archive import faults, pulls, samples
+from pullbench.archive import faults, laws, pulls, samples
 from pullbench.archive.connections import Pen
 from pullbench.archive.held import MOST_SAMPLES, Waiting
 from pullbench.archive.lease import Lease
@@ -19,7 +19,7 @@ from pullbench.archive.raw import TextOut, write_raw
 from pullbench.archive.reader import LogbookReader
 from pullbench.archive.recovery import close_left_open, day_of
 from pullbench.archive.rows import Marks, PullRow
-from pullbench.model import Chunk, News, PullWindow
+from pullbench.model import Chunk, News, Prediction, PullWindow, Setting, TiltReading
 
 
 class Logbook(LogbookReader):
@@ -169,6 +169,46 @@ class Logbook(LogbookReader):
                 "INSERT INTO conditions (recording, kind, noted, at_s, noted_at) VALUES (?, ?, ?, ?, ?)",
                 (recording_id, kind, noted, at_s, self._now()),
             )
+
+    def note_setting(self, day: str, setting: Setting, *, at_s: float | None, made_by: str) -> None:
+        """Keep what is on the sled from at_s (bench seconds) on; None: from the start of the day."""
+        with self._changes() as connection:
+            laws.add_setting(connection, day, setting, at_s, made_by, self._now())
+
+    def correct_setting(self, pull_id: int, setting: Setting) -> PullRow:
+        """Correct one pull's setting; those before stay in the history."""
+        return self._with_pull(pull_id, lambda c: laws.add_correction(c, pull_id, setting, self._now()))
+
+    def note_tilt(self, day: str, reading: TiltReading) -> int:
+        """Keep a trial on the tilted board; return its id."""
+        with self._changes() as connection:
+            return laws.add_tilt(connection, day, reading, self._now())
+
+    def set_tilt_aside(self, tilt_id: int, why: str | None) -> None:
+        """Leave a trial out and say why, or bring it back (None)."""
+        told = None if why is None else plain_text(why)
+        with self._changes() as connection:
+            laws.add_tilt_aside(connection, tilt_id, told, self._now())
+
+    def open_prediction(self, day: str, asked: Prediction) -> int:
+        """Keep a question that is open; return its id."""
+        with self._changes() as connection:
+            return laws.add_prediction(connection, day, asked, self._now())
+
+    def commit_prediction(self, number: int, asked: Prediction) -> None:
+        """Keep a question's slips, nameless."""
+        with self._changes() as connection:
+            laws.commit_prediction(connection, number, asked, self._now())
+
+    def reveal_prediction(self, number: int, asked: Prediction) -> None:
+        """Keep what it was."""
+        with self._changes() as connection:
+            laws.reveal_prediction(connection, number, asked, self._now())
+
+    def clear_prediction(self, number: int) -> None:
+        """Put a question away."""
+        with self._changes() as connection:
+            laws.clear_prediction(connection, number, self._now())
 
     def write_raw(self, day: str, out: TextOut) -> int:
         """Write a day's raw samples as a text table that `pullbench read` takes; return how many."""

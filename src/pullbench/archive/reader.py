@@ -7,18 +7,22 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from pullbench.archive import day as days_of_it
-from pullbench.archive import faults, pulls, samples
+from pullbench.archive import faults, laws, pulls, samples
 from pullbench.archive.connections import Readers
 from pullbench.archive.opening import look_through
 from pullbench.archive.rows import (
     ConditionsRow,
+    CorrectionRow,
     DayRow,
     Marks,
     NewsRow,
+    PredictionRow,
     PullRow,
     ReadingRow,
     RecordingRow,
+    SettingRow,
     Stretches,
+    TiltRow,
 )
 from pullbench.errors import LogbookError
 from pullbench.model import Chunk, PullWindow, Trace
@@ -86,6 +90,26 @@ class LogbookReader:
         """Return every move by hand of a pull, oldest first; an empty one took the moves before back."""
         with self._readers.one() as connection:
             return pulls.marks_of(connection, pull_id)
+
+    def settings(self, day: str) -> tuple[SettingRow, ...]:
+        """Return what was said to be on the sled, and from when on, in the order it was said."""
+        with self._readers.one() as connection:
+            return laws.settings(connection, day)
+
+    def corrections(self, day: str) -> tuple[CorrectionRow, ...]:
+        """Return the newest setting of each pull that was corrected."""
+        with self._readers.one() as connection:
+            return laws.corrections(connection, day)
+
+    def tilts(self, day: str) -> tuple[TiltRow, ...]:
+        """Return a day's trials on the tilted board, those left out among them."""
+        with self._readers.one() as connection:
+            return laws.tilts(connection, day)
+
+    def prediction(self, day: str) -> PredictionRow | None:
+        """Return the day's last question to the class unless it was put away."""
+        with self._readers.one() as connection:
+            return laws.last_prediction(connection, day)
 
     def chunks(self, recording: int) -> Iterator[Chunk]:
         """Yield a recording's deliveries as they were received: same digits, same cuts, same flaws.

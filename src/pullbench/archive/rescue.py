@@ -14,7 +14,21 @@ from pullbench.archive.schema import migrate
 from pullbench.errors import LogbookError
 
 # Parents before children, as the new file checks its references.
-_TABLES = ("recording", "samples", "news", "conditions", "pull", "reading", "aside", "mark")
+_TABLES = (
+    "recording",
+    "samples",
+    "news",
+    "conditions",
+    "pull",
+    "reading",
+    "aside",
+    "mark",
+    "setting",
+    "pull_setting",
+    "tilt",
+    "tilt_aside",
+    "prediction",
+)
 _CHECKED = "crc, chunks, flaws, time_s, force_N"
 
 

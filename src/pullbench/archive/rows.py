@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pullbench.model import FloatArray, News
+from pullbench.model import FloatArray, News, Prediction, Setting, TiltReading
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,3 +111,43 @@ class Stretches:
     count: FloatArray
     least_N: FloatArray
     most_N: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class SettingRow:
+    """A setting as it was said.  at_s: bench seconds from which it holds, None from the start of the day.
+
+    made_by: "teacher", or "step" when the load grew by itself.
+    """
+
+    id: int
+    at_s: float | None
+    made_by: str
+    set_at: float
+    setting: Setting
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionRow:
+    """The setting of one pull, corrected afterwards."""
+
+    number: int
+    set_at: float
+    setting: Setting
+
+
+@dataclass(frozen=True, slots=True)
+class TiltRow:
+    """One trial on the tilted board."""
+
+    id: int
+    read_at: float
+    reading: TiltReading
+
+
+@dataclass(frozen=True, slots=True)
+class PredictionRow:
+    """One question to the class; its slips only once they are committed."""
+
+    id: int
+    prediction: Prediction

@@ -3,7 +3,9 @@
     recording ── samples (one row a commit)        pull ── reading (every reading that was ever made)
         ├── news                                     ├── aside  (why, or NULL for brought back; newest holds)
         ├── conditions                               └── mark   (moved by hand; newest holds)
-        └── pull (numbered through the day)
+        └── pull (numbered through the day)  ── pull_setting (corrected; newest holds)
+
+    setting (of a day, from a moment on)   tilt ── tilt_aside (newest holds)   prediction (with its slips, nameless)
 
 Times that end in _s are seconds of the recording's own time; those that end in _at are unix seconds.
 """
@@ -79,7 +81,41 @@ FIRST = Migration(
     ),
 )
 
-MIGRATIONS: tuple[Migration, ...] = (FIRST,)
+_SETTING = """load_kg REAL, sled_kg REAL, surface TEXT NOT NULL, u_load_kg REAL NOT NULL,
+            step_kg REAL, pulls_per_step INTEGER NOT NULL"""
+
+SETTINGS = Migration(
+    2,
+    "settings, tilt readings and predictions",
+    (
+        # at_s: bench seconds from which it holds; NULL holds from the start of the day.
+        f"""CREATE TABLE setting (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, day TEXT NOT NULL, at_s REAL, made_by TEXT NOT NULL,
+            set_at REAL NOT NULL, {_SETTING})""",
+        "CREATE INDEX setting_by_day ON setting (day, id)",
+        f"""CREATE TABLE pull_setting (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, pull INTEGER NOT NULL REFERENCES pull (id),
+            set_at REAL NOT NULL, {_SETTING})""",
+        "CREATE INDEX pull_setting_by_pull ON pull_setting (pull, id)",
+        """CREATE TABLE tilt (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, day TEXT NOT NULL, kind TEXT NOT NULL,
+            angle_deg REAL NOT NULL, acceleration_m_s2 REAL, surface TEXT NOT NULL, read_at REAL NOT NULL)""",
+        "CREATE INDEX tilt_by_day ON tilt (day, id)",
+        """CREATE TABLE tilt_aside (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, tilt INTEGER NOT NULL REFERENCES tilt (id),
+            why TEXT, set_at REAL NOT NULL)""",
+        "CREATE INDEX tilt_aside_by_tilt ON tilt_aside (tilt, id)",
+        # options, slips: JSON.  A slip holds what was said and nothing about who said it.
+        """CREATE TABLE prediction (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, day TEXT NOT NULL, kind TEXT NOT NULL, quantity TEXT NOT NULL,
+            question TEXT NOT NULL, options BLOB NOT NULL, opened_at REAL NOT NULL,
+            committed_at REAL, slips BLOB, before_pull INTEGER, committed_at_s REAL,
+            revealed_at REAL, pull INTEGER, option TEXT, cleared_at REAL)""",
+        "CREATE INDEX prediction_by_day ON prediction (day, id)",
+    ),
+)
+
+MIGRATIONS: tuple[Migration, ...] = (FIRST, SETTINGS)
 
 
 def newest_form(migrations: Sequence[Migration] = MIGRATIONS) -> int:
@@ -100,7 +136,7 @@ def migrate(
     connection: in autocommit mode.  at: unix seconds, noted beside each step.  Two programs may do this at
     once: the second finds the step taken.
     """
-    told = []
+    told, empty = [], form_of(connection) == 0  # a new file is brought to nothing: it is made
     for step in migrations:
         if form_of(connection) >= step.number:
             continue
@@ -108,7 +144,7 @@ def migrate(
         try:
             if form_of(connection) < step.number:
                 _take(connection, step, at)
-                if step.number > 1:
+                if not empty:
                     told.append(f"The logbook was brought to form {step.number}: {step.name}.")
             connection.execute("COMMIT")
         except BaseException:

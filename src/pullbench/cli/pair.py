@@ -8,15 +8,20 @@ from typing import Any
 import click
 
 from pullbench.analysis import compare
+from pullbench.cli.day import asked_for_day, day_of, day_options, labelled, say_label
+from pullbench.cli.logbooks import USUAL_LOGBOOK
 from pullbench.cli.pictures import picture_path, write_picture
-from pullbench.cli.surfaces import conditions_of, named_paths, share_of, surface_of, surfaces_in
-from pullbench.model import Surface
+from pullbench.cli.surfaces import conditions_of, gravity_of, named_paths, share_of, surface_of, surfaces_in
+from pullbench.errors import ConditionsError
+from pullbench.live.laws import comparison_of, surfaces_of
+from pullbench.model import Comparison, Surface
 from pullbench.render import compare_record, compare_svg, compare_table, compare_text
 from pullbench.sources import TableChoices, read_result_table
 
 
 @click.command(name="pair", context_settings={"help_option_names": ["--help", "-h"]})
-@click.argument("surfaces", nargs=-1, required=True, metavar="NAME=RECORDING,… NAME=… | TABLE")
+@click.argument("surfaces", nargs=-1, metavar="NAME=RECORDING,… NAME=… | TABLE | --day DAY")
+@day_options
 @click.option("--load", "load_text", help="Sled and load together: 1.35kg or 13.2N. Gives coefficients.")
 @click.option("--u-load", "u_load_text", help="Its standard uncertainty, such as 2g.")
 @click.option("--g", "g_m_s2", type=float, help="Gravity, m/s²; standard gravity when nothing is said.")
@@ -35,6 +40,16 @@ def command(surfaces: tuple[str, ...], **options: Any) -> None:
     A TABLE has the columns surface and static, kinetic (coefficients) or static_N, kinetic_N (under one load).
     With --margin: same within the margin, different, or cannot tell yet.
     """
+    if asked_for_day(options, instead={
+        "recordings or a table": surfaces, "--load": options["load_text"], "--u-load": options["u_load_text"],
+    }):  # fmt: skip
+        _of_day(options)
+        return
+    if not surfaces:
+        raise ConditionsError(
+            "no-input", "There is nothing to compare.", "It is recordings by surface, a table or a day.",
+            "Name NAME=RECORDING …, a TABLE, or --day latest.",
+        )  # fmt: skip
     conditions = conditions_of(options)
     if len(surfaces) == 1 and "=" not in surfaces[0]:
         inputs = [Path(surfaces[0])]
@@ -48,11 +63,26 @@ def command(surfaces: tuple[str, ...], **options: Any) -> None:
     _show(found, options, share_of(conditions), picture)
 
 
+def _of_day(options: dict[str, Any]) -> None:
+    """Compare the surfaces of a day."""
+    picture = picture_path(options["picture"], [options["logbook"] or USUAL_LOGBOOK])
+    day = day_of(options)
+    side = surfaces_of(day.pulls, g_m_s2=gravity_of(options))
+    told = comparison_of(side, margin=options["margin"], sure=options["unlikely"])
+    _tell(told, {**options, "label": options["label"] or day.label}, picture, day.label)
+
+
 def _show(found: list[Surface], options: dict[str, Any], u_scale: float, picture: Path | None) -> None:
     told = compare(found, margin=options["margin"], u_scale=u_scale, unlikely=options["unlikely"])
+    _tell(told, options, picture, None)
+
+
+def _tell(told: Comparison, options: dict[str, Any], picture: Path | None, label: str | None) -> None:
+    """Print a comparison and draw it.  label: to be said over the numbers."""
     if options["as_json"]:
-        print(compare_record(told).decode("utf-8"))
+        print(labelled(compare_record(told), label))
     else:
+        say_label(label)
         print((compare_table if options["table_only"] else compare_text)(told, comma=options["comma"]))
     if picture is not None:
         svg = compare_svg(

@@ -38,18 +38,19 @@ class Plain:
         elif isinstance(message, StateNow):
             self._state = str(message.state)
         elif isinstance(message, PullTold) and not message.card.provisional:
-            self._say(verdict_lines(message.card))
+            self.say(verdict_lines(message.card))
         elif isinstance(message, NewsTold):
-            self._say([message.news.sentence])
+            self.say([message.news.sentence])
         elif isinstance(message, CheckTold):
             label = f" ({message.check.label})" if message.check.label else ""
-            self._say([f"Bench check{label}: {message.check.summary}"])
+            self.say([f"Bench check{label}: {message.check.summary}"])
         elif isinstance(message, StoodDown):
-            self._say([message.sentence])
+            self.say([message.sentence])
         if self._steady and isinstance(message, ForceNow | StateNow):
             self._draw()
 
-    def _say(self, lines: list[str]) -> None:
+    def say(self, lines: list[str]) -> None:
+        """Show lines over the one that is written over."""
         clear = "\r\x1b[K" if self._steady else ""
         for line in lines:
             wrapped = textwrap.wrap(line, 100, subsequent_indent="  ") or [""]

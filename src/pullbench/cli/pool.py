@@ -9,18 +9,26 @@ import click
 
 from pullbench.analysis import pool_batches
 from pullbench.analysis.surfaces import check_names
-from pullbench.cli.surfaces import batch_of, batches_in, conditions_of, share_of, surface_of
+from pullbench.cli.day import asked_for_day, day_of, day_options, labelled, say_label, surface_option
+from pullbench.cli.logbooks import USUAL_LOGBOOK
+from pullbench.cli.pictures import picture_path, write_picture
+from pullbench.cli.surfaces import batches_in, conditions_of, gravity_of, share_of, surface_of
+from pullbench.errors import ConditionsError
+from pullbench.live.laws import batch_of, on_surface, surfaces_of
+from pullbench.live.settings import known_surfaces, the_surface
 from pullbench.model import Pool, Quantity
-from pullbench.render import pool_record, pool_table, pool_text
+from pullbench.render import pool_record, pool_svg, pool_table, pool_text
+from pullbench.render.tokens import RoomName
 from pullbench.sources import TableChoices, read_result_table, result_headings
 
 QUANTITIES: tuple[Quantity, ...] = ("static", "kinetic")
+NAMELESS = "pull"
 
 
 @click.command(name="pool", context_settings={"help_option_names": ["--help", "-h"]})
-@click.argument(
-    "files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="RECORDING… | TABLE"
-)
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path), metavar="RECORDING… | TABLE | --day DAY")
+@day_options
+@surface_option
 @click.option("--load", "load_text", help="Sled and load together: 1.35kg or 13.2N. Gives coefficients.")
 @click.option("--u-load", "u_load_text", help="Its standard uncertainty, such as 2g.")
 @click.option("--g", "g_m_s2", type=float, help="Gravity, m/s²; standard gravity when nothing is said.")
@@ -28,19 +36,62 @@ QUANTITIES: tuple[Quantity, ...] = ("static", "kinetic")
 @click.option("--rate", type=float, help="Samples a second, when a recording has no time.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object a quantity.")
 @click.option("--table", "table_only", is_flag=True, help="The groups and the mean without the sentences.")
+@click.option("--picture", type=click.Path(path_type=Path), help="Draw the pool: FILE.svg or FILE.png.")
+@click.option("--dark", is_flag=True, help="Draw for a dark room.")
+@click.option("--label", help="Words drawn on the picture, such as simulated.")
 @click.option("--comma", is_flag=True, help="Print a decimal comma.")
 def command(files: tuple[Path, ...], **options: Any) -> None:
     """Pool results: each recording is one group; pulls of a single recording are pooled by themselves.
 
     A TABLE has the columns group and value (a coefficient; value_N: newtons), and u if it is known.
     """
-    pools = _pools(files, options)
+    by_day = asked_for_day(options, instead={
+        "files": files, "--load": options["load_text"], "--u-load": options["u_load_text"],
+    })  # fmt: skip
+    if not files and not by_day:
+        raise ConditionsError(
+            "no-input", "There is nothing to pool.", "It is recordings, a table or a day.",
+            "Name RECORDING …, a TABLE, or --day latest.",
+        )  # fmt: skip
+    picture = picture_path(options["picture"], [options["logbook"] or USUAL_LOGBOOK, *files])
+    pools, label = _of_day(options) if by_day else (_pools(files, options), None)
+    if picture is not None:
+        room: RoomName = "dark" if options["dark"] else "light"
+        svg = pool_svg(pools, room=room, label=options["label"] or label, comma=options["comma"])
+        write_picture(svg, picture)
+    _tell(pools, options, label)
+
+
+def _tell(pools: list[Pool], options: dict[str, Any], label: str | None) -> None:
+    """Print pools.  label: to be said over the numbers."""
     if options["as_json"]:
-        print("\n".join(pool_record(one).decode("utf-8") for one in pools))
-    elif options["table_only"]:
+        print("\n".join(labelled(pool_record(one), label) for one in pools))
+        return
+    say_label(label)
+    if options["table_only"]:
         print("\n\n".join(pool_table(one, comma=options["comma"]) for one in pools))
     else:
         print(pool_text(pools, comma=options["comma"]))
+
+
+def _of_day(options: dict[str, Any]) -> tuple[list[Pool], str | None]:
+    """Return the pulls of a day pooled, each surface a group, or the pulls of one surface by themselves."""
+    day = day_of(options)
+    named = the_surface(day.pulls, options["surface"]) if options["surface"] else None
+    pulls = [p for p in day.pulls if named is None or (p.setting is not None and p.setting.surface == named)]
+    if not known_surfaces(pulls):  # nobody said a surface: they are all on one
+        pulls = [on_surface(pull, NAMELESS) for pull in pulls]
+    side = surfaces_of(pulls, g_m_s2=gravity_of(options))
+    unit = side.surfaces[0].unit if side.surfaces else "N"
+    noun = "friction" if unit == "N" else "coefficient"
+    pools = [
+        pool_batches(
+            [batch_of(surface.name, surface, quantity) for surface in side.surfaces], quantity=f"{quantity} {noun}",
+            unit=unit, u_scale=side.u_scale, unlikely=options["unlikely"],
+        )
+        for quantity in QUANTITIES
+    ]  # fmt: skip
+    return pools, day.label
 
 
 def _pools(files: tuple[Path, ...], options: dict[str, Any]) -> list[Pool]:
@@ -56,7 +107,7 @@ def _pools(files: tuple[Path, ...], options: dict[str, Any]) -> list[Pool]:
     noun = "friction" if conditions is None else "coefficient"
     pools = []
     for quantity in QUANTITIES:
-        batches = [batch_of(surface, quantity) for surface in surfaces]
+        batches = [batch_of(surface.name, surface, quantity) for surface in surfaces]
         pools.append(
             pool_batches(
                 batches, quantity=f"{quantity} {noun}", unit=surfaces[0].unit, u_scale=share_of(conditions),

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from pullbench.archive import Logbook
-from pullbench.cli.watch import USUAL_LOGBOOK
+from pullbench.cli.logbooks import USUAL_LOGBOOK
 from pullbench.errors import LogbookError
 from pullbench.live import read_again
 from pullbench.render import Card

@@ -13,7 +13,7 @@ from pullbench.analysis import Batch, Conditions
 from pullbench.cli.quantities import load
 from pullbench.cli.read import read_file
 from pullbench.errors import ConditionsError, RecordingError
-from pullbench.model import Measured, Pull, Quantity, Surface, SurfacePull, Verdict
+from pullbench.model import Measured, Pull, Surface, SurfacePull, Verdict
 from pullbench.physics import STANDARD_GRAVITY_M_S2
 from pullbench.sources import ResultTable, TableChoices
 
@@ -22,17 +22,23 @@ NAMED = re.compile(r"([^=]+)=(.+)", re.DOTALL)
 
 def conditions_of(options: dict[str, Any]) -> Conditions | None:
     """Return what --load, --u-load and --g say of the load, None without --load.  Raises ConditionsError."""
-    g_m_s2 = STANDARD_GRAVITY_M_S2 if options["g_m_s2"] is None else options["g_m_s2"]
-    if not 0.1 < g_m_s2 < 100:
-        raise ConditionsError(
-            "gravity-out-of-range", f"Gravity is {g_m_s2:g} m/s².", "It must lie from 0.1 to 100 m/s².", "Mend --g.",
-        )  # fmt: skip
+    g_m_s2 = gravity_of(options)
     if options["load_text"] is None:
         return None
     u_text = options["u_load_text"]
     return Conditions(
         weight_N=load(options["load_text"], g_m_s2), u_weight_N=load(u_text, g_m_s2) if u_text else 0.0
     )
+
+
+def gravity_of(options: dict[str, Any]) -> float:
+    """Return what --g says, or standard gravity.  Raises ConditionsError."""
+    g_m_s2: float = STANDARD_GRAVITY_M_S2 if options["g_m_s2"] is None else options["g_m_s2"]
+    if not 0.1 < g_m_s2 < 100:
+        raise ConditionsError(
+            "gravity-out-of-range", f"Gravity is {g_m_s2:g} m/s².", "It must lie from 0.1 to 100 m/s².", "Mend --g.",
+        )  # fmt: skip
+    return g_m_s2
 
 
 def share_of(conditions: Conditions | None) -> float:
@@ -138,18 +144,6 @@ def _batch(name: str, rows: Sequence[tuple[float | None, float, str]]) -> Batch:
         aside=tuple((v, u) for v, u, why in rows if v is not None and why),
         untold=sum(v is None for v, _, _ in rows),
     )  # fmt: skip
-
-
-def batch_of(surface: Surface, quantity: Quantity) -> Batch:
-    """Return one quantity of a surface's pulls as a batch."""
-    static = quantity == "static"
-    return _batch(
-        surface.name,
-        [
-            (p.static if static else p.kinetic, p.u_static if static else p.u_kinetic, p.set_aside or "")
-            for p in surface.pulls
-        ],
-    )
 
 
 def named_paths(words: Sequence[str]) -> list[tuple[str, list[Path]]]:

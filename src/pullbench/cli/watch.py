@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import sys
 import threading
@@ -16,14 +17,14 @@ import click
 
 from pullbench.archive import Logbook
 from pullbench.cli.choosing import chosen_source, duration_s, source_options
+from pullbench.cli.logbooks import USUAL_LOGBOOK
 from pullbench.cli.page import open_page
 from pullbench.cli.plain import Plain
+from pullbench.cli.typed import TypedOrders, setting_of
 from pullbench.errors import PageError
 from pullbench.live import Analyst, Listener, PullTold, Session, StoodDown
 from pullbench.sources import Source
 
-USUAL_LOGBOOK = Path("pullbench-logbook.sqlite")
-"""Where a watch keeps its samples when nothing is said; simulations and replays are only kept on request."""
 BEGINS_WITHIN_S = 2.0
 
 
@@ -40,6 +41,11 @@ BEGINS_WITHIN_S = 2.0
 @click.option(
     "--port", type=click.IntRange(0, 65535), default=8730, show_default=True, help="Of the page; 0: any."
 )
+@click.option("--sled", help="The empty sled: 0.35kg.")
+@click.option("--load", help="What is on it to begin with: 0.5kg.")
+@click.option("--surface", help="What it stands on, such as felt.")
+@click.option("--step", help="What is added after so many usable pulls: 0.5kg.")
+@click.option("--pulls-per-step", type=click.IntRange(1, 99), help="How many; 3 when nothing is said.")
 @click.option("--room", is_flag=True, help="Let phones in the room follow, by a join code.")
 def command(**options: Any) -> None:
     """Go on watch: every pull is caught, judged, shown and kept.
@@ -55,6 +61,7 @@ def command(**options: Any) -> None:
             "Leave one out.",
         )
     for_s = duration_s(options["for_text"], "--for")
+    setting = setting_of(options)
     source = chosen_source(options)
     with ExitStack() as stack:
         logbook = _logbook(options["logbook"], source)
@@ -67,6 +74,8 @@ def command(**options: Any) -> None:
             first_looks=not as_json,
         )  # fmt: skip
         stack.callback(session.close)
+        if setting is not None:
+            session.board.set(setting)
         listener = session.listen(100_000 if as_json else 1024)
         has_page = not (plain or as_json)
 
@@ -102,6 +111,8 @@ def _watch(
         finally:
             session.begun.set()
 
+    show = _json_lines(session) if options["as_json"] else _words(session, plain=options["plain"])
+    typed = _typed(session, show, options)
     thread = threading.Thread(target=run, name="bench", daemon=True)
     stopped = threading.Event()
 
@@ -113,9 +124,11 @@ def _watch(
     try:
         thread.start()
         session.begun.wait(BEGINS_WITHIN_S)  # so that no page is offered of a port that is not there
+        if typed is not None:
+            typed.start()
         if not faults:
             begun()
-            _tell(session, listener, options, thread)
+            _tell(session, listener, show, thread)
         thread.join()
         if faults:
             raise faults[0]
@@ -124,13 +137,22 @@ def _watch(
     finally:
         session.end()
         thread.join()
+        if typed is not None:
+            typed.stop()
         for sign, handler in before.items():
             signal.signal(sign, handler)
 
 
-def _tell(session: Session, listener: Listener, options: dict[str, Any], thread: threading.Thread) -> None:
+def _typed(session: Session, show: Any, options: dict[str, Any]) -> TypedOrders | None:
+    """Return what listens to typed orders: with --plain, where standard input is a terminal and not the source."""
+    taken = options["standard_input"] or options["typed"]
+    if not options["plain"] or taken or not sys.stdin.isatty() or os.name == "nt":
+        return None
+    return TypedOrders(session, sys.stdin.fileno(), show.__self__.say)
+
+
+def _tell(session: Session, listener: Listener, show: Any, thread: threading.Thread) -> None:
     """Print until the session is over."""
-    show = _json_lines(session) if options["as_json"] else _words(session, plain=options["plain"])
     while True:
         one = listener.get(0.2)
         if one is None:

@@ -1,6 +1,8 @@
 """The running session: source, watch, analysis, logbook, listeners; nothing of HTTP."""
 
 from pullbench.live.analyst import Analyst, InlineAnalyst
+from pullbench.live.board import Board, SettingChange
+from pullbench.live.day_pulls import label_of, pulls_of_day
 from pullbench.live.listeners import Listener
 from pullbench.live.messages import (
     Behind,
@@ -8,13 +10,16 @@ from pullbench.live.messages import (
     ForceNow,
     Message,
     NewsTold,
+    PredictionNow,
     PullTold,
     Refreshed,
+    SettingNow,
     Sheet,
     Snapshot,
     StateNow,
     StoodDown,
     StripColumns,
+    TiltNow,
 )
 from pullbench.live.null import Null
 from pullbench.live.rehearsal import NO_PULL, Rehearsal, Rehearsed, Seen, Stage
@@ -28,6 +33,7 @@ __all__ = [
     "NO_PULL",
     "Analyst",
     "Behind",
+    "Board",
     "CheckTold",
     "ForceNow",
     "InlineAnalyst",
@@ -35,6 +41,7 @@ __all__ = [
     "Message",
     "NewsTold",
     "Null",
+    "PredictionNow",
     "PullTold",
     "ReadAgain",
     "Refreshed",
@@ -42,14 +49,19 @@ __all__ = [
     "Rehearsed",
     "Seen",
     "Session",
+    "SettingChange",
+    "SettingNow",
     "Sheet",
     "Snapshot",
     "Stage",
     "StateNow",
     "StoodDown",
     "StripColumns",
+    "TiltNow",
     "card_of_row",
     "cards_of",
+    "label_of",
+    "pulls_of_day",
     "read_again",
     "sheet_from_logbook",
 ]

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import msgspec
 
 from pullbench import __version__
 from pullbench.analysis import ByHand, Verification
 from pullbench.archive import Logbook, PullRow
 from pullbench.errors import PageError
 from pullbench.live.analyst import Reader
+from pullbench.live.day_pulls import day_pull
 from pullbench.live.gain_kept import last_verification, u_gain_at
 from pullbench.live.messages import Sheet
+from pullbench.live.settings import Settings
 from pullbench.live.sheets import READ_WITHIN_S, sheet_of
-from pullbench.model import Pull, PullWindow
-from pullbench.render import Card, card, pull_of_record, pull_record
+from pullbench.model import DayPull, Pull, PullWindow
+from pullbench.render import Card, card, pull_of_record, pull_record, setting_card
 
 FULL_KEPT = 24  # pulls with their samples; others come back from the logbook
 
@@ -33,7 +37,7 @@ class Place:
 
 @dataclass(slots=True)
 class Held:
-    """One pull of the day.  identity: in the logbook, None without one."""
+    """One pull of the day.  identity: in the logbook, None without one.  law: what the laws take of it."""
 
     number: int
     identity: int | None
@@ -42,6 +46,7 @@ class Held:
     label: str | None
     u_gain: float
     card: Card
+    law: DayPull
     aside: str | None = None
     by_hand: ByHand | None = None
     read_again: bool = False
@@ -56,6 +61,8 @@ class Day:
         self._full: OrderedDict[int, Pull] = OrderedDict()
         self._change = threading.RLock()
         self.verified: Verification | None = None
+        self.settings = Settings(day, logbook)
+        self.changes = 0  # of pulls: who remembers an answer knows by it that it is old
         if logbook is not None:
             self.verified = last_verification(logbook, day)
             offsets = {row.id: row.offset_s for row in logbook.recordings(day)}
@@ -82,6 +89,33 @@ class Day:
         """Return one card.  Raises PageError."""
         return self._known(number).card
 
+    def pulls(self) -> tuple[DayPull, ...]:
+        """Return all pulls in order of number, as the laws take them."""
+        with self._change:
+            return tuple(self._held[number].law for number in sorted(self._held))
+
+    def pull(self, number: int) -> DayPull:
+        """Return one pull as the laws take it.  Raises PageError."""
+        return self._known(number).law
+
+    def identity(self, number: int) -> int | None:
+        """Return a pull's place in the logbook, None without one.  Raises PageError."""
+        return self._known(number).identity
+
+    def settle(self) -> tuple[Card, ...]:
+        """Give every pull the setting that it has by now; return the cards that this changed."""
+        changed = []
+        with self._change:
+            for number in sorted(self._held):
+                held = self._held[number]
+                setting = self.settings.of(number, held.law.start_s)
+                if setting != held.law.setting:
+                    held.law = replace(held.law, setting=setting)
+                    held.card = msgspec.structs.replace(held.card, setting=setting_card(setting))
+                    changed.append(held.card)
+                    self.changes += 1
+        return tuple(changed)
+
     def add(self, pull: Pull, number: int, place: Place) -> tuple[Card, bytes]:
         """Keep a new pull; return its card and record.  The logbook may give it another number than this.
 
@@ -102,11 +136,16 @@ class Day:
         return self._hold(pull, number, None, place), pull_record(place.source, number, pull)
 
     def _hold(self, pull: Pull, number: int, identity: int | None, place: Place) -> Card:
-        shown = card(pull, number=number, offset_s=place.offset_s, label=place.label)
-        held = Held(number, identity, place.recording, place.offset_s, place.label, place.u_gain, shown)
+        law = day_pull(
+            pull, number=number, offset_s=place.offset_s, label=place.label, aside=None, u_gain=place.u_gain,
+            setting=self.settings.of(number, pull.window.start_s + place.offset_s),
+        )  # fmt: skip
+        shown = card(pull, number=number, offset_s=place.offset_s, label=place.label, setting=law.setting)
+        held = Held(number, identity, place.recording, place.offset_s, place.label, place.u_gain, shown, law)
         with self._change:
             self._held[number] = held
             self._keep_full(number, pull)
+            self.changes += 1
         return shown
 
     def set_aside(self, number: int, why: str | None) -> Card:
@@ -149,12 +188,15 @@ class Day:
             pull = self._read(held, self.window(held), held.by_hand)
             with self._change:
                 self._keep_full(number, pull)
-                before = held.card
+                before, law = held.card, held.law
                 if (
                     self._renewed(held, pull).breakaway != before.breakaway
                     or held.card.kinetic != before.kinetic
                 ):
-                    held.card = before  # a newer analysis reads otherwise: what was told stands until it is read again
+                    held.card, held.law = (
+                        before,
+                        law,
+                    )  # a newer analysis reads otherwise: what was told stands until it is read again
         return sheet_of(pull, held.card, held.offset_s)
 
     def own_s(self, number: int, bench_s: float) -> float:
@@ -208,8 +250,13 @@ class Day:
     def _renewed(self, held: Held, pull: Pull) -> Card:
         held.card = card(
             pull, number=held.number, offset_s=held.offset_s, label=held.label, aside=held.aside,
-            marked=held.by_hand is not None, read_again=held.read_again,
+            marked=held.by_hand is not None, read_again=held.read_again, setting=held.law.setting,
         )  # fmt: skip
+        held.law = day_pull(
+            pull, number=held.number, offset_s=held.offset_s, label=held.label, aside=held.aside, u_gain=held.u_gain,
+            setting=held.law.setting,
+        )  # fmt: skip
+        self.changes += 1
         return held.card
 
     def _keep_full(self, number: int, pull: Pull) -> None:
@@ -239,10 +286,14 @@ class Day:
             else ByHand(breakaway_s=row.marks.breakaway_s, sliding_s=row.marks.sliding_s)
         )
         assert self._logbook is not None
+        u_gain = u_gain_at(self._logbook, row.day, row.recording, row.reading.start_s)
+        law = day_pull(
+            pull, number=row.number, offset_s=offset, label=row.label, aside=row.aside, u_gain=u_gain,
+            setting=self.settings.of(row.number, pull.window.start_s + offset),
+        )  # fmt: skip
         held = Held(
-            row.number, row.id, row.recording, offset, row.label,
-            u_gain_at(self._logbook, row.day, row.recording, row.reading.start_s),
-            card=card(pull, number=row.number), aside=row.aside, by_hand=by_hand,
+            row.number, row.id, row.recording, offset, row.label, u_gain,
+            card=card(pull, number=row.number), law=law, aside=row.aside, by_hand=by_hand,
             read_again=row.readings > 1 and row.marks is None,
         )  # fmt: skip
         self._renewed(held, pull)

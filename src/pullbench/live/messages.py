@@ -8,8 +8,8 @@ from typing import TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from pullbench.model import FloatArray, News, WatchState
-from pullbench.render import Budgets, Card, CheckCard, Coefficients, Told
+from pullbench.model import FloatArray, News, Setting, WatchState
+from pullbench.render import Budgets, Card, CheckCard, Coefficients, PredictionCard, TiltReadingCard, Told
 
 Pairs: TypeAlias = npt.NDArray[np.float32]
 
@@ -65,6 +65,27 @@ class CheckTold:
 
 
 @dataclass(frozen=True, slots=True)
+class SettingNow:
+    """What is on the sled from now on."""
+
+    setting: Setting
+
+
+@dataclass(frozen=True, slots=True)
+class TiltNow:
+    """All of today's trials on the tilted board."""
+
+    readings: tuple[TiltReadingCard, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PredictionNow:
+    """The question to the class and where it stands; None when there is none."""
+
+    prediction: PredictionCard | None
+
+
+@dataclass(frozen=True, slots=True)
 class StoodDown:
     """The watch is over until it goes on again."""
 
@@ -82,8 +103,9 @@ class Refreshed:
 
 
 Message: TypeAlias = (
-    StripColumns | StateNow | ForceNow | PullTold | NewsTold | CheckTold | StoodDown | Behind | Refreshed
-)
+    StripColumns | StateNow | ForceNow | PullTold | NewsTold | CheckTold | SettingNow | TiltNow | PredictionNow
+    | StoodDown | Behind | Refreshed
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +129,9 @@ class Snapshot:
     pulls: tuple[Card, ...]
     news: tuple[News, ...]
     missed: tuple[tuple[int, StateNow], ...]
+    setting: Setting
+    prediction: PredictionCard | None
+    tilt: tuple[TiltReadingCard, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

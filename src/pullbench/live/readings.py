@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from concurrent.futures import Future
 
 from pullbench.archive import RecordingRow
@@ -21,9 +22,22 @@ READ_WITHIN_S = 120.0
 
 
 class Readings:
-    """Readings under way.  The bench's thread hands windows in and never waits."""
+    """Readings under way.  The bench's thread hands windows in and never waits.
 
-    def __init__(self, source: Source, day: Day, reader: Reader, clerk: Clerk, teller: Teller) -> None:
+    caught: called, by the clerk, after a pull was read and told.
+    """
+
+    def __init__(
+        self,
+        source: Source,
+        day: Day,
+        reader: Reader,
+        clerk: Clerk,
+        teller: Teller,
+        *,
+        caught: Callable[[], None],
+    ) -> None:
+        self._caught_one = caught
         self._source, self._day, self._reader, self._clerk, self._teller = source, day, reader, clerk, teller
         self._next_number = day.next_number
         self._under_way, self._change = 0, threading.Condition()
@@ -53,6 +67,10 @@ class Readings:
             self._under_way += 1
         future = self._reader.read(window, u_gain=place.u_gain)
         future.add_done_callback(lambda done: self._clerk.do(lambda: self._caught(place, number, done)))
+
+    def next_number(self, here: UnderWay | None) -> int:
+        """Return the number of the next pull that begins: after those read, and those that wait for their rest."""
+        return self._next_number + (0 if here is None else here.watch.pulls_waiting)
 
     def look(self, here: UnderWay) -> None:
         """Have the newest pull that waits for its rest after read now, once; told as a first reading."""
@@ -84,6 +102,7 @@ class Readings:
             if told_card.number != number:  # another program took the number meanwhile
                 self._next_number += told_card.number - number
                 self._teller.tell(Refreshed())
+            self._caught_one()
         finally:
             with self._change:
                 self._under_way -= 1
@@ -92,7 +111,9 @@ class Readings:
     def _looked(self, number: int, offset_s: float, done: Future[Pull]) -> None:
         if done.cancelled() or done.exception() is not None:
             return  # the final reading will say
+        pull = done.result()
         first = card(
-            done.result(), number=number, offset_s=offset_s, label=self._source.label, provisional=True
-        )
+            pull, number=number, offset_s=offset_s, label=self._source.label, provisional=True,
+            setting=self._day.settings.of(number, pull.window.start_s + offset_s),
+        )  # fmt: skip
         self._teller.tell(PullTold(first))

@@ -15,6 +15,7 @@ from pullbench.detect import Watch
 from pullbench.errors import PageError
 from pullbench.live.analyst import Reader
 from pullbench.live.bench_time import Axis
+from pullbench.live.board import Board, tilt_cards
 from pullbench.live.catch_up import left_unread
 from pullbench.live.clerk import Clerk
 from pullbench.live.day import Day
@@ -74,7 +75,12 @@ class Session:
         self._under_way: UnderWay | None = None
         self._teller = Teller(clock)
         self._clerk = Clerk(self._teller.trouble)
-        self._readings = Readings(source, self._pulls, reader, self._clerk, self._teller)
+        self.board = Board(
+            self._pulls, logbook, self._clerk, self._teller, moment=self._moment_s, next_pull=self._next_pull
+        )
+        self._readings = Readings(
+            source, self._pulls, reader, self._clerk, self._teller, caught=self.board.caught
+        )
         self._standards = Standards(source.label, logbook, self._pulls, self._clerk, self._teller)
         self._state = WatchState.QUIET
         self._committed_s = self._force_s = -math.inf
@@ -243,10 +249,20 @@ class Session:
     @property
     def newest_s(self) -> float:
         """Return the newest sample in bench seconds."""
+        moment_s = self._moment_s()
+        return moment_s if math.isfinite(moment_s) else 0.0
+
+    def _moment_s(self) -> float:
+        """Return the newest sample in bench seconds, -inf before the day's first."""
         here = self._under_way
         if here is not None and here.offset_s is not None:
             return here.bench_s(here.newest_s)
-        return max(self._axis.ends_s, 0.0)
+        return self._axis.ends_s
+
+    def _next_pull(self) -> int:
+        """Return the number that a pull that begins now will get."""
+        pulling = self._state not in (WatchState.QUIET, WatchState.LET_GO)
+        return self._readings.next_number(self._under_way) + int(pulling)
 
     def listen(self, size: int = 256, *, wake: Callable[[], None] | None = None) -> Listener:
         """Return a new listener; what is told from now on waits for it."""
@@ -263,7 +279,8 @@ class Session:
                 seq=self._teller.seq, day=self.day, source=self.source.name, label=self.source.label, state=self._state,
                 now_s=self.newest_s, on_watch=self._on_watch, since_at=self._began_at,
                 sentence=self._sentence or None, check=self._standards.check, pulls=self._pulls.cards(),
-                news=self._teller.news(), missed=self._teller.missed(after),
+                news=self._teller.news(), missed=self._teller.missed(after), setting=self.board.setting,
+                prediction=self.board.prediction, tilt=tilt_cards(self.board.tilts()),
             )  # fmt: skip
 
     def strip(self, from_s: float, to_s: float, columns: int) -> StripColumns:
@@ -304,14 +321,17 @@ class Session:
                 "Say why.",
             )  # fmt: skip
         changed = self._pulls.set_aside(number, why.strip()[:200])
-        self._teller.tell(PullTold(changed))
-        return changed
+        return self._changed(PullTold(changed)).card
 
     def bring_back(self, number: int) -> Card:
         """Bring a pull back."""
-        changed = self._pulls.set_aside(number, None)
-        self._teller.tell(PullTold(changed))
-        return changed
+        return self._changed(PullTold(self._pulls.set_aside(number, None))).card
+
+    def _changed(self, told_of: PullTold) -> PullTold:
+        """Tell what changed of a pull, and let the board look again."""
+        self._teller.tell(told_of)
+        self.board.look_again()
+        return told_of
 
     def mark(
         self, number: int, *, breakaway_s: float | None = None, sliding_s: tuple[float, float] | None = None
@@ -322,14 +342,12 @@ class Session:
             breakaway_s=None if breakaway_s is None else breakaway_s + own,
             sliding_s=None if sliding_s is None else (sliding_s[0] + own, sliding_s[1] + own),
         )
-        changed, record = self._pulls.mark(number, moved)
-        self._teller.tell(PullTold(changed, record))
+        self._changed(PullTold(*self._pulls.mark(number, moved)))
         return self.sheet(number)
 
     def unmark(self, number: int) -> Sheet:
         """Take all moves by hand back."""
-        changed, record = self._pulls.mark(number, None)
-        self._teller.tell(PullTold(changed, record))
+        self._changed(PullTold(*self._pulls.mark(number, None)))
         return self.sheet(number)
 
     def null(self) -> None:

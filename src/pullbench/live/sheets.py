@@ -12,6 +12,7 @@ from pullbench.errors import PageError
 from pullbench.live.analyst import Reader
 from pullbench.live.gain_kept import u_gain_at
 from pullbench.live.messages import Sheet
+from pullbench.live.settings import Settings
 from pullbench.model import FloatArray, Pull
 from pullbench.render import Card, budgets, card, coefficients, pull_of_record, told
 
@@ -50,12 +51,15 @@ def thinned(time_s: FloatArray, force_N: FloatArray, most: int) -> tuple[FloatAr
 def cards_of(logbook: LogbookReader, day: str) -> tuple[Card, ...]:
     """Return the cards of any day in a logbook, as their newest readings tell them."""
     offsets = {row.id: row.offset_s for row in logbook.recordings(day)}
+    settings = Settings(day, logbook)
     return tuple(
-        found for row in logbook.pulls(day) if (found := card_of_row(row, offsets.get(row.recording, 0.0)))
+        found
+        for row in logbook.pulls(day)
+        if (found := card_of_row(row, offsets.get(row.recording, 0.0), settings))
     )
 
 
-def card_of_row(row: PullRow, offset: float) -> Card | None:
+def card_of_row(row: PullRow, offset: float, settings: Settings | None = None) -> Card | None:
     """Return the card of a logbook's pull; None for a record that cannot be read."""
     try:
         pull = pull_of_record(row.reading.record)
@@ -64,6 +68,7 @@ def card_of_row(row: PullRow, offset: float) -> Card | None:
     return card(
         pull, number=row.number, offset_s=offset, label=row.label, aside=row.aside, marked=row.marks is not None,
         read_again=row.readings > 1 and row.marks is None,
+        setting=None if settings is None else settings.of(row.number, pull.window.start_s + offset),
     )  # fmt: skip
 
 
@@ -85,5 +90,7 @@ def sheet_from_logbook(logbook: LogbookReader, day: str, number: int, reader: Re
         else ByHand(breakaway_s=row.marks.breakaway_s, sliding_s=row.marks.sliding_s)
     )
     pull = reader.read(logbook.window(row.id), u_gain=u_gain, by_hand=by_hand).result(READ_WITHIN_S)
-    shown = card_of_row(row, offset) or card(pull, number=number, offset_s=offset, label=row.label)
+    shown = card_of_row(row, offset, Settings(day, logbook)) or card(
+        pull, number=number, offset_s=offset, label=row.label
+    )
     return sheet_of(pull, shown, offset)

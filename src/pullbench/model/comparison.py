@@ -19,6 +19,7 @@ class SurfacePull:
     static, kinetic: coefficients, or newtons under one load.  u_static, u_kinetic: the pull's own standard
     uncertainty, 0 when it is not known.  set_aside: why the pull is left out, None when it counts.
     rested_s: how long the sled stood before it.  loading_s: how long the string took to reach the break.
+    number: of a pull of the day, when it is one.
     """
 
     label: str
@@ -29,6 +30,7 @@ class SurfacePull:
     set_aside: str | None = None
     rested_s: float | None = None
     loading_s: float | None = None
+    number: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from pullbench.model.recording import Chunk
 
 NewsKind = Literal[
     "connected", "found out", "gap", "lost", "back", "silent", "not numbers", "clock jumped",
-    "file read", "file refused", "stopped", "logbook",
+    "file read", "file refused", "stopped", "logbook", "setting",
 ]  # fmt: skip
 
 

@@ -26,7 +26,8 @@ class LoadedPull:
 
     normal_N: 0 or more; 0 is what people type who leave the sled out.  u_normal_N: shared by all pulls at
     this load, since they carry the same tins.  u_static_N, u_kinetic_N: this pull's own doubt, without the
-    scatter between pulls.  set_aside: why the pull is left out of the fit, or None.
+    scatter between pulls.  set_aside: why the pull is left out of the fit, or None.  number: of a pull of the
+    day, when it is one.
     """
 
     normal_N: float
@@ -37,6 +38,7 @@ class LoadedPull:
     u_kinetic_N: float = 0.0
     name: str = ""
     set_aside: str | None = None
+    number: int | None = None
 
     def __post_init__(self) -> None:
         numbers = (self.normal_N, self.u_normal_N, self.u_static_N, self.u_kinetic_N)

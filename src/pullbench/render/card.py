@@ -6,8 +6,8 @@ from typing import Any
 
 import msgspec
 
-from pullbench.model import Measured, Pull
-from pullbench.render.rounding import Scale, doubts, percent, scale_for
+from pullbench.model import Measured, Pull, Setting
+from pullbench.render.rounding import Scale, doubts, fixed, percent, scale_for
 from pullbench.render.told import Told, spoken_number, told
 from pullbench.render.wording import (
     NOTHING_TO_CHANGE,
@@ -65,6 +65,15 @@ class PhaseCard(msgspec.Struct, frozen=True):
     to_s: float
 
 
+class SettingCard(msgspec.Struct, frozen=True, kw_only=True):
+    """What was on the sled, and on what it stood; load: its mass in words, None when it was not said."""
+
+    load: str | None
+    surface: str
+    load_kg: float | None
+    sled_kg: float | None
+
+
 class Card(msgspec.Struct, frozen=True, kw_only=True):
     """One pull of the day.
 
@@ -91,6 +100,7 @@ class Card(msgspec.Struct, frozen=True, kw_only=True):
     read_again: bool
     provisional: bool
     spoken: str
+    setting: SettingCard | None = None
 
 
 class BudgetCard(msgspec.Struct, frozen=True):
@@ -126,6 +136,7 @@ def card(
     marked: bool = False,
     read_again: bool = False,
     provisional: bool = False,
+    setting: Setting | None = None,
 ) -> Card:
     """Return the card of a pull.  offset_s: from the recording's own seconds to bench seconds."""
     scale = pull_scale(pull)
@@ -157,7 +168,22 @@ def card(
         read_again=read_again,
         provisional=provisional,
         spoken=spoken(pull, number, label, provisional=provisional),
+        setting=setting_card(setting),
     )
+
+
+def setting_card(setting: Setting | None) -> SettingCard | None:
+    """Return a setting as a card tells it; None when nothing was said."""
+    if setting is None or not setting.said:
+        return None
+    load = None if setting.load_kg is None else mass_words(setting.load_kg)
+    return SettingCard(load=load, surface=setting.surface, load_kg=setting.load_kg, sled_kg=setting.sled_kg)
+
+
+def mass_words(mass_kg: float) -> str:
+    """Return a mass that somebody said, to 10 g where that is all there is of it, else to the gram."""
+    text = fixed(mass_kg, 3)
+    return f"{text.removesuffix('0')} kg"
 
 
 def budgets(pull: Pull) -> Budgets:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from pullbench.analysis import coverage_factor
 from pullbench.model import Comparison, Measured, Quantity, Surface, SurfaceLevel, SurfacePull
 from pullbench.render.compare_words import HOLDS_FOR_SHORT, colleague_sentences, room_sentences
 from pullbench.render.heading import BASELINE, heading
@@ -11,7 +12,8 @@ from pullbench.render.ink import Axes
 from pullbench.render.labels import Block, Box, Ground, Label, Line, first_free
 from pullbench.render.lettering import ASCENT, DESCENT, LINE_HEIGHT, balanced, cut, wrapped
 from pullbench.render.paper import Grid, grid_for, grid_forces, grid_word, paper
-from pullbench.render.rounding import plus_minus, scale_for
+from pullbench.render.pull_link import linked
+from pullbench.render.rounding import figures_of, fixed, plus_minus, rounded_half_width, scale_for
 from pullbench.render.sheet import picture
 from pullbench.render.textures import fill
 from pullbench.render.tokens import (
@@ -40,24 +42,27 @@ SLIP_WIDTH = (WIDTH - 2 * MARGIN - SLIP_GAP) / 2
 
 
 def compare_svg(
-    comparison: Comparison, *, room: RoomName = "light", label: str | None = None, comma: bool = False
-) -> str:
+    comparison: Comparison, *, room: RoomName = "light", label: str | None = None, comma: bool = False,
+    in_page: bool = False,
+) -> str:  # fmt: skip
     """Return surfaces side by side as an SVG that needs nothing beside it.
 
-    label: where the numbers come from ("simulated"), shown plainly.  The same arguments give the same bytes.
+    label: where the numbers come from ("simulated"), shown plainly.  in_page: marks are links to their pulls, and
+    the page has the fonts.  The same arguments give the same bytes.
     """
     colours = ROOMS[room]
     top, labels = heading("Surface pairs", None, label, colours)
     beside = labels[-1].box.x1 + 16
     labels.append(Label(text=HOLDS_FOR_SHORT, x=beside, y=BASELINE, size=EDGE_WORD, colour=colours.ink))
-    drawing, words = _strip(comparison, colours, comma)
+    drawing, words = _strip(comparison, colours, comma, in_page)
     said, slips, foot = _said(comparison, colours, comma)
     parts = [top, *drawing, slips, *(one.svg() for one in (*labels, *words, *said))]
     description = " ".join(room_sentences(comparison, comma=comma))
-    return picture("".join(parts), max(HEIGHT, round(foot)), colours, "Surface pairs", description)
+    height = max(HEIGHT, round(foot))
+    return picture("".join(parts), height, colours, "Surface pairs", description, in_page=in_page)
 
 
-def _strip(comparison: Comparison, room: Room, comma: bool) -> tuple[list[str], list[Label]]:
+def _strip(comparison: Comparison, room: Room, comma: bool, in_page: bool) -> tuple[list[str], list[Label]]:
     """Return paper, marks and their words."""
     axes = _axes(comparison)
     grid = grid_for(
@@ -74,7 +79,7 @@ def _strip(comparison: Comparison, room: Room, comma: bool) -> tuple[list[str], 
         words.append(Label(text=name, x=middle, y=NAME_Y, size=EDGE_WORD, colour=room.ink, anchor="middle"))
         for level in (one for one in comparison.levels if one.surface == surface.name):
             x = middle + (-0.25 if level.quantity == "static" else 0.25) * width
-            parts += _column(surface, level, x, min(width / 5, BAND), axes, room, ground)
+            parts += _column(surface, level, x, min(width / 5, BAND), axes, room, ground, in_page)
             values.append((level, x))
     for level, x in values:
         words += _value_words(level, x, width / 2, axes, room, ground, comma)
@@ -100,8 +105,8 @@ def _grid_words(axes: Axes, grid: Grid, room: Room, comma: bool) -> Iterator[Lab
 
 
 def _column(
-    surface: Surface, level: SurfaceLevel, x: float, half: float, axes: Axes, room: Room, ground: Ground
-) -> Iterator[str]:
+    surface: Surface, level: SurfaceLevel, x: float, half: float, axes: Axes, room: Room, ground: Ground, in_page: bool
+) -> Iterator[str]:  # fmt: skip
     """Yield the mean in its limits, then each pull over it; those set aside are crossed rings."""
     yield from _mean(level.mean, level.quantity, x, half, axes, room)
     pulls = [p for p in surface.pulls if _value(p, level.quantity) is not None]
@@ -110,7 +115,22 @@ def _column(
         at = x + ((number % 3) - 1) * NUDGE if len(pulls) > 1 else x
         y = axes.y(_value(pull, level.quantity) or 0.0)
         ground.boxes.append(Box(at - POINT, y - POINT, at + POINT, y + POINT))
-        yield _mark(level.quantity, at, y, pull.set_aside is not None, room)
+        mark = _mark(level.quantity, at, y, pull.set_aside is not None, room)
+        yield (
+            linked(mark, pull.number, level.quantity, _mark_words(pull, level, surface)) if in_page else mark
+        )
+
+
+def _mark_words(pull: SurfacePull, level: SurfaceLevel, surface: Surface) -> str:
+    """Return one mark in words, with the scatter of one pull where repeats show it."""
+    value, unit = _value(pull, level.quantity) or 0.0, "" if surface.unit == "1" else f" {surface.unit}"
+    what = f"Pull {pull.number}, {surface.name}: {level.quantity}"
+    if pull.set_aside is not None:
+        return f"{what}, left out: {pull.set_aside}"
+    if not level.scatter:
+        return f"{what} {figures_of(value)}{unit}, scatter not known yet"
+    half, decimals = rounded_half_width(coverage_factor(max(level.pulls - 1, 1)) * level.scatter)
+    return f"{what} {fixed(value, decimals)}{unit} ± {fixed(float(half), decimals)}"
 
 
 def _mean(mean: Measured, quantity: Quantity, x: float, half: float, axes: Axes, room: Room) -> Iterator[str]:

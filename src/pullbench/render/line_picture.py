@@ -28,9 +28,11 @@ from pullbench.render.line_words import (
     fix_sentence,
     in_kilograms,
     law_sentence,
+    load_words,
     statistics_sentence,
 )
-from pullbench.render.rounding import plus_minus
+from pullbench.render.pull_link import linked
+from pullbench.render.rounding import figures_of, fixed, plus_minus, rounded_half_width
 from pullbench.render.sheet import picture
 from pullbench.render.textures import fill
 from pullbench.render.tokens import (
@@ -55,16 +57,17 @@ SAID_SIZES = ((ON_LINE, 2), (EDGE_WORD, 3), (DESK, 4))
 
 def line_svg(
     ladder: Ladder, *, title: str = "", room: RoomName = "light", label: str | None = None,
-    sled_kg: float = 0.0, comma: bool = False,
+    sled_kg: float = 0.0, comma: bool = False, in_page: bool = False,
 ) -> str:  # fmt: skip
     """Return the Load ladder as an SVG that needs nothing beside it.
 
     title: the surface or the table.  label: where the numbers come from when that is not a sensor in this
-    room.  sled_kg: known part of a hidden load.  The same arguments give the same bytes.
+    room.  sled_kg: known part of a hidden load.  in_page: points are links to their pulls, and the page has the
+    fonts.  The same arguments give the same bytes.
     """
     colours = ROOMS[room]
     plane = plane_of(ladder, highest_N=_highest_N(ladder))
-    marks, taken = _points(ladder, plane, colours)
+    marks, taken = _points(ladder, plane, colours, in_page, comma)
     top, labels = heading(_name(title), None, label, colours)
     loads = sorted({pull.normal_N for pull in ladder.pulls})
     rung_lines, rung_words = rungs(plane, loads, ladder.g_m_s2, colours, comma=comma)
@@ -72,7 +75,7 @@ def line_svg(
         drawn_line(line, plane, _colour(line.series, colours), fill(colours, f"{line.series}-band"))
         for line in ladder.lines
     ]
-    aside, aside_words = _set_aside(ladder, plane, colours)
+    aside, aside_words = _set_aside(ladder, plane, colours, in_page)
     edge, edge_words = _edge(ladder, plane, taken, colours, comma)
     hidden, hidden_words = _hidden(ladder, plane, colours, sled_kg, comma)
     labels += [
@@ -90,7 +93,7 @@ def line_svg(
     told = " ".join(
         [law_sentence(ladder, comma=comma), *_wrong(ladder, comma), statistics_sentence(ladder, comma=comma)]
     )
-    return picture(drawing, HEIGHT, colours, _name(title), told)
+    return picture(drawing, HEIGHT, colours, _name(title), told, in_page=in_page)
 
 
 def _name(title: str) -> str:
@@ -108,7 +111,7 @@ def _colour(series: Series, room: Room) -> str:
     return room.static if series == "static" else room.kinetic
 
 
-def _points(ladder: Ladder, plane: Plane, room: Room) -> tuple[str, list[Box]]:
+def _points(ladder: Ladder, plane: Plane, room: Room, in_page: bool, comma: bool) -> tuple[str, list[Box]]:
     """Return the marks of all pulls that count, each with one pull's plus or minus, and the room they take."""
     parts: list[str] = []
     boxes: dict[tuple[Series, float], Box] = {}  # the repeats at one load are one
@@ -119,14 +122,29 @@ def _points(ladder: Ladder, plane: Plane, room: Room) -> tuple[str, list[Box]]:
             if force is None or pull.set_aside is not None:
                 continue
             x, y = plane.x(pull.normal_N) + aside, plane.y(force)
-            half = _half_N(pull, line) * plane.units_per_N
+            half_N = _half_N(pull, line)
+            half = half_N * plane.units_per_N
             across = 2 * pull.u_normal_N * plane.units_per_load_N
-            parts.append(_mark(line.series, x, y, half, across, room))
+            mark = _mark(line.series, x, y, half, across, room)
+            if in_page:
+                told = _said(pull, line.series, force, half_N, ladder.g_m_s2, comma)
+                mark = linked(mark, pull.number, line.series, told)
+            parts.append(mark)
             tall, wide = max(half, POINT), max(across, POINT)
             box = Box(x - wide, y - tall, x + wide, y + tall)
             rung = (line.series, pull.normal_N)
             boxes[rung] = _around(boxes.get(rung, box), box)
     return "".join(parts), list(boxes.values())
+
+
+def _said(pull: LoadedPull, series: Series, force_N: float, half_N: float, g_m_s2: float, comma: bool) -> str:
+    """Return one point in words; two pulls alone show no scatter, so that there is no plus or minus yet."""
+    load = load_words(pull.normal_N, g_m_s2, comma=comma)
+    if half_N <= 0:
+        return f"Pull {pull.number}: {series} {figures_of(force_N, comma=comma)} N at {load}, scatter not known yet"
+    half, decimals = rounded_half_width(half_N)
+    force = fixed(force_N, decimals, comma=comma)
+    return f"Pull {pull.number}: {series} {force} N ± {fixed(float(half), decimals, comma=comma)} at {load}"
 
 
 def _around(a: Box, b: Box) -> Box:
@@ -171,7 +189,7 @@ def _mark(series: Series, x: float, y: float, half: float, across: float, room: 
     )
 
 
-def _set_aside(ladder: Ladder, plane: Plane, room: Room) -> tuple[str, list[Label]]:
+def _set_aside(ladder: Ladder, plane: Plane, room: Room, in_page: bool) -> tuple[str, list[Label]]:
     """Return crossed rings for pulls set aside, the reason beside the first of each."""
     parts, labels = [], []
     ground = Ground(SHEET)
@@ -180,10 +198,12 @@ def _set_aside(ladder: Ladder, plane: Plane, room: Room) -> tuple[str, list[Labe
         if pull.set_aside is None or force is None:
             continue
         x, y = plane.x(pull.normal_N), plane.y(force)
-        parts.append(
+        ring = (
             f'<g stroke="{room.aside}" stroke-width="3" fill="none"><circle cx="{x:.1f}" cy="{y:.1f}" r="8"/>'
             f'<path d="M{x - 14:.1f},{y - 14:.1f}l28,28m0,-28l-28,28"/></g>'
         )
+        told = f"Pull {pull.number}, left out: {pull.set_aside}"
+        parts.append(linked(ring, pull.number, "left out", told) if in_page else ring)
         text = cut(f"{pull.name} set aside: {pull.set_aside}".strip(), 420, EDGE_WORD)
         word = Label(
             text=text, x=x - 24, y=y + 8, size=EDGE_WORD, colour=room.aside, anchor="end", halo=room.paper

@@ -19,6 +19,7 @@ from starlette.types import ASGIApp
 from pullbench.errors import PageError, PullbenchError
 from pullbench.live import Session, Stage, card_of_row, cards_of, sheet_from_logbook
 from pullbench.live.analyst import Reader
+from pullbench.live.settings import Settings
 from pullbench.web import faults, wire
 from pullbench.web.bodies import AsideBody, MarksBody, MassesBody, body_of
 from pullbench.web.doors import LOOPBACK, Doors, Role
@@ -26,6 +27,7 @@ from pullbench.web.files import PageFiles
 from pullbench.web.guard import Guard
 from pullbench.web.hub import Hub
 from pullbench.web.join import Join
+from pullbench.web.laws import law_routes
 from pullbench.web.rehearse_socket import rehearse
 from pullbench.web.watch_socket import watch
 
@@ -69,7 +71,11 @@ def make_app(bench: Bench) -> ASGIApp:
         WebSocketRoute("/rehearse", lambda socket: rehearse(socket, bench.doors, bench.stage)),
         *_questions(bench),
         *_orders(bench),
-    ]
+        *law_routes(
+            bench.session.board, bench.doors,
+            lambda path, answer: _get(path, _let_in(bench, answer)), lambda path, answer: _post(path, answer, bench),
+        ),
+    ]  # fmt: skip
     app = Starlette(
         routes=routes,
         lifespan=alive,
@@ -194,6 +200,16 @@ def _orders(bench: Bench) -> list[Route]:
     ]
 
 
+def _let_in(bench: Bench, answer: Answer) -> Answer:
+    """Return an answer for the teacher, this machine and those who follow with the code."""
+
+    async def checked(request: Request) -> object:
+        _role(bench, request)
+        return await answer(request)
+
+    return checked
+
+
 def _get(path: str, answer: Answer) -> Route:
     async def endpoint(request: Request) -> Response:
         return Response(wire.encoded(await answer(request)), media_type="application/json")
@@ -294,7 +310,10 @@ def _search(bench: Bench, text: str) -> list[dict[str, object]]:
     offsets = {
         row.id: row.offset_s for day in {row.day for row in found} for row in session.logbook.recordings(day)
     }
-    cards_found = [(row.day, card_of_row(row, offsets.get(row.recording, 0.0))) for row in found]
+    settings = {day: Settings(day, session.logbook) for day in {row.day for row in found}}
+    cards_found = [
+        (row.day, card_of_row(row, offsets.get(row.recording, 0.0), settings[row.day])) for row in found
+    ]
     return [{"day": day, "pull": card} for day, card in cards_found if card is not None]
 
 

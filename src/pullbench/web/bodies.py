@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 import msgspec
 from starlette.requests import Request
@@ -39,6 +39,65 @@ class MassesBody(msgspec.Struct, forbid_unknown_fields=True):
     """All masses hung."""
 
     hung: tuple[HungMass, ...]
+
+
+class SettingBody(msgspec.Struct, forbid_unknown_fields=True):
+    """What changes of the setting; next: one step more on the sled."""
+
+    load_kg: float | None = None
+    sled_kg: float | None = None
+    surface: str | None = None
+    u_load_kg: float | None = None
+    step_kg: float | None = None
+    pulls_per_step: int | None = None
+    next: bool = False
+
+
+class PullSettingBody(msgspec.Struct, forbid_unknown_fields=True):
+    """What one pull's setting was in truth."""
+
+    load_kg: float | None = None
+    sled_kg: float | None = None
+    surface: str | None = None
+
+
+class TiltBody(msgspec.Struct, forbid_unknown_fields=True):
+    """One trial on the tilted board."""
+
+    kind: Literal["slid", "held", "slide"]
+    angle_deg: float
+    acceleration_m_s2: float | None = None
+    surface: str = ""
+
+
+class TiltAsideBody(msgspec.Struct, forbid_unknown_fields=True):
+    """Why a trial is left out; null brings it back."""
+
+    why: str | None
+
+
+class QuestionBody(msgspec.Struct, forbid_unknown_fields=True):
+    """A question to the class."""
+
+    kind: Literal["number", "which"]
+    question: str
+    quantity: Literal["kinetic_N", "static_N"] | None = None
+    options: tuple[str, ...] = ()
+
+
+class SlipBody(msgspec.Struct, forbid_unknown_fields=True):
+    """A slip.  token: random, of the page, so that it can change its own slip; it is kept nowhere."""
+
+    token: str
+    value_N: float | None = None
+    plus_minus_N: float | None = None
+    option: str | None = None
+
+
+class RevealBody(msgspec.Struct, forbid_unknown_fields=True):
+    """Which answer came out, when the pulls do not tell."""
+
+    option: str | None = None
 
 
 class WatchHello(msgspec.Struct):

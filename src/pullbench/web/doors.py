@@ -14,6 +14,7 @@ Role = Literal["teacher", "watcher"]
 LOOPBACK = frozenset({"127.0.0.1", "::1"})
 MOST_WRONG, WRONG_S = 10, 60.0  # wrong keys or codes from one address, within so many seconds
 RATE, BURST = 200.0, 2000.0  # requests a second from one address: a school's phones may share one
+SLIP_RATE, SLIP_BURST = 20.0, 400.0  # slips: a whole class behind one address hands in at once, and changes
 _ADDRESSES = 4096
 
 
@@ -47,6 +48,7 @@ class Doors:
     code: str | None = None
     _wrong: _Recent = field(default_factory=_Recent)
     _bucket: _Recent = field(default_factory=_Recent)
+    _slips: _Recent = field(default_factory=_Recent)
 
     def role(self, address: str, key: str | None, code: str | None) -> tuple[Role, bool]:
         """Return the role of one who comes, and whether a key was given that is not ours.
@@ -71,10 +73,17 @@ class Doors:
 
     def admits(self, address: str) -> bool:
         """Return whether an address may ask once more now (a token bucket each)."""
+        return self._one_more(self._bucket, address, RATE, BURST)
+
+    def admits_slip(self, address: str) -> bool:
+        """Return whether an address may hand in one more slip now."""
+        return self._one_more(self._slips, address, SLIP_RATE, SLIP_BURST)
+
+    def _one_more(self, bucket: _Recent, address: str, rate: float, burst: float) -> bool:
         now_s = self.clock()
-        left, at_s = self._bucket.get(address, (BURST, now_s))
-        left = min(BURST, left + (now_s - at_s) * RATE)
-        self._bucket.put(address, (max(left - 1, 0.0), now_s))
+        left, at_s = bucket.get(address, (burst, now_s))
+        left = min(burst, left + (now_s - at_s) * rate)
+        bucket.put(address, (max(left - 1, 0.0), now_s))
         return left >= 1
 
     def knows_host(self, host: str) -> bool:

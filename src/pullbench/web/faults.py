@@ -9,8 +9,9 @@ from pullbench.errors import ConditionsError, PageError, PullbenchError
 STATUS = {
     "wrong-key": 403, "no-key": 403, "wrong-code": 403, "wrong-host": 403, "wrong-origin": 403, "only-today": 403,
     "pull-unknown": 404, "nothing-there": 404, "day-unknown": 404, "no-logbook": 404, "pull-let-go": 410,
-    "too-many": 429, "body-too-large": 413, "body-unreadable": 400, "body-too-slow": 408, "method-unknown": 405,
-    "bench-broken": 500,
+    "tilt-unknown": 404, "prediction-closed": 409, "nothing-to-reveal": 409, "no-slips": 409,
+    "too-many": 429, "too-many-slips": 429, "too-many-tilts": 429, "body-too-large": 413, "body-unreadable": 400,
+    "body-too-slow": 408, "method-unknown": 405, "bench-broken": 500,
 }  # fmt: skip
 
 

@@ -14,7 +14,7 @@ from contextlib import suppress
 
 from starlette.websockets import WebSocket
 
-from pullbench.live import Listener, Refreshed, Session, StripColumns
+from pullbench.live import Listener, PredictionNow, Refreshed, Session, StripColumns
 from pullbench.web.wire import joined, strip_frame, text_of
 
 FRAME_S = 0.016  # a frame of a screen
@@ -131,7 +131,11 @@ class Hub:
         assert self._listener is not None
         frames: list[Frame] = []
         strips: list[StripColumns] = []
-        for seq, message in self._listener.take_all():
+        taken = self._listener.take_all()
+        asked = [seq for seq, message in taken if isinstance(message, PredictionNow)]
+        for seq, message in taken:
+            if isinstance(message, PredictionNow) and seq != asked[-1]:
+                continue  # a class that hands in at once is told once
             if isinstance(message, StripColumns):
                 strips.append(message)
             elif isinstance(message, Refreshed):

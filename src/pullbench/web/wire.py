@@ -17,12 +17,15 @@ from pullbench.live import (
     ForceNow,
     Message,
     NewsTold,
+    PredictionNow,
     PullTold,
+    SettingNow,
     Sheet,
     Snapshot,
     StateNow,
     StoodDown,
     StripColumns,
+    TiltNow,
 )
 from pullbench.model import News
 from pullbench.web.join import Join
@@ -53,6 +56,12 @@ def _body(message: Message) -> dict[str, Any] | None:
             return {"kind": "news", "news": news_of(message.news)}
         case CheckTold():
             return {"kind": "check", "check": message.check}
+        case SettingNow():
+            return {"kind": "setting", "setting": message.setting}
+        case PredictionNow():
+            return {"kind": "prediction", "prediction": message.prediction}
+        case TiltNow():
+            return {"kind": "tilt", "tilt": message.readings}
         case StoodDown():
             return {"kind": "stood down", "sentence": message.sentence}
         case Behind():
@@ -74,6 +83,7 @@ def hello(snapshot: Snapshot, *, role: str, join: Join | None, since: str) -> st
             "label": snapshot.label, "state": str(snapshot.state), "now_s": snapshot.now_s,
             "on_watch": snapshot.on_watch, "since": since, "sentence": snapshot.sentence, "check": snapshot.check,
             "pulls": snapshot.pulls, "news": [news_of(news) for news in snapshot.news],
+            "setting": snapshot.setting, "prediction": snapshot.prediction, "tilt": snapshot.tilt,
             "join": None if join is None else {"url": join.url, "code": join.code, "svg": join.svg},
         }
     ).decode()  # fmt: skip

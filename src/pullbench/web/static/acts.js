@@ -4,6 +4,8 @@ import { post, Refused } from "./requests.js";
 import { pullHash } from "./routes.js";
 import { endOf, following, panned, zoomed } from "./view.js";
 import { flipRoom, fullScreen } from "./room.js";
+import { massIn } from "./setting.js";
+import { tiltIn } from "./typed-tilt.js";
 import { words } from "./words.js";
 
 /**
@@ -22,9 +24,11 @@ export function makeActs(page) {
   const { day } = page;
   const now_s = () => day.clock.now(performance.now() / 1000);
   const pulls = () => day.store.get().pulls.map((p) => p.number);
-  const order = async (path) => {
+  const order = async (path, body = {}) => {
     try {
-      return await post(path);
+      const answer = (await post(path, body)) ?? {};
+      if (day.store.get().fault) day.store.take({ kind: "error", error: null });
+      return answer;
     } catch (refused) {
       if (refused instanceof Refused) day.store.take({ kind: "error", error: refused.fault });
       return null;
@@ -42,6 +46,30 @@ export function makeActs(page) {
   const onSheet = (what) => dispatchEvent(new CustomEvent("pullbench-sheet", { detail: what }));
   const sound = (/** @type {import("./sound.js").Kind} */ kind) => page.caption(day.sound.flip(kind));
 
+  const refuse = (what, allowed, next_step) => day.store.take({ kind: "error", error: { code: "page", what, allowed, next_step } });
+  const mass = (name, rest) => {
+    const { wrong, allowed, again, whichLoad, sayIt } = words.setting;
+    const kg = massIn(rest);
+    if (kg === null) return rest ? refuse(wrong(rest), allowed, again) : refuse(whichLoad, allowed, sayIt);
+    return order("setting", { [name]: kg });
+  };
+  const tilt = (rest) => {
+    go("#tilt");
+    if (!rest) return undefined;
+    const typed = tiltIn(rest);
+    return typed ? order("tilt", typed) : refuse(words.tilt.notAnAngle(rest), words.tilt.allowed, words.tilt.again);
+  };
+  const predict = (rest) => {
+    go("#prediction");
+    const values = (rest.match(/\d+(?:[.,]\d+)?/g) ?? []).map((n) => Number(n.replace(",", ".")));
+    return values.length ? order("prediction/hands", { values }) : undefined;
+  };
+  const onward = () => {
+    const stage = day.store.get().prediction?.state;
+    if (stage === "open") return order("prediction/commit");
+    return stage === "committed" ? order("prediction/reveal") : undefined;
+  };
+
   /** @type {Record<string, (rest: string) => unknown>} */
   const acts = {
     hold: (rest) => {
@@ -51,10 +79,16 @@ export function makeActs(page) {
     next: () => beside(1),
     previous: () => beside(-1),
     compare: (rest) => {
+      if (!numbersIn(rest).length) return go("#surfaces");
       const held = page.route().pulls;
       const numbers = [...new Set([...(numbersIn(rest).length > 1 ? [] : held), ...numbersIn(rest)])];
-      if (numbers.length) go(pullHash(numbers, page.route().day));
+      return go(pullHash(numbers, page.route().day));
     },
+    ladder: () => go("#ladder"), surfaces: () => go("#surfaces"), tilt, predict, onward,
+    nextLoad: () => order("setting", { next: true }),
+    load: (rest) => mass("load_kg", rest), sled: (rest) => mass("sled_kg", rest), step: (rest) => mass("step_kg", rest),
+    surface: (rest) => (rest ? order("setting", { surface: rest }) : refuse(words.setting.whichSurface, "", words.setting.sayIt)),
+    commit: () => order("prediction/commit"), reveal: () => order("prediction/reveal"), clear: () => order("prediction/clear"),
     bench: () => (page.route().screen === "bench" ? page.look(following(page.view())) : go("#bench")),
     check: () => go("#check"), rehearsal: () => go("#rehearsal"), logbook: () => go("#logbook"), help: () => go("#help"), join: () => go("#join"),
     search: (rest) => { page.search(rest); go("#logbook"); },

@@ -3,6 +3,7 @@ import { html } from "./html.js";
 import { FaultWords, Hand, Label, Said, Stamp, Texture } from "./parts.js";
 import { Slips } from "./slips.js";
 import { Strip } from "./strip.js";
+import { settingWords } from "./setting.js";
 import { following } from "./view.js";
 import { words } from "./words.js";
 
@@ -21,6 +22,7 @@ export function Bench({ day, state, view, look, caption, doit }) {
     <header class="bench-head">
       <${Tab} state=${state} doit=${doit} />
       <p class="since">${state.since && words.watch.since(state.since)}</p>
+      <p class="since setting-quiet">${settingWords(state.setting)}</p>
       <p class="caption">${caption}</p>
       <p class="from"><${Label} label=${state.label} /> ${state.source}</p>
     </header>

@@ -3,7 +3,7 @@ import { words } from "./words.js";
 
 /**
  * @typedef {object} Command
- * @property {string} id @property {string[]} keys as KeyboardEvent.key says them @property {"all"|"strip"|"sheet"} where
+ * @property {string} id @property {string[]} keys as KeyboardEvent.key says them @property {"all"|"strip"|"sheet"|"prediction"} where
  * @property {boolean} [teacher] changes the day @property {boolean} [argument] means nothing without more words
  */
 
@@ -19,6 +19,15 @@ export const COMMANDS = [
   { id: "logbook", keys: ["L"], where: "all" },
   { id: "search", keys: [], where: "all", argument: true },
   { id: "join", keys: ["J"], where: "all" },
+  { id: "ladder", keys: ["D"], where: "all" },
+  { id: "surfaces", keys: ["E"], where: "all" },
+  { id: "tilt", keys: ["I"], where: "all" },
+  { id: "predict", keys: ["P"], where: "all" },
+  { id: "nextLoad", keys: ["N"], where: "all", teacher: true },
+  { id: "load", keys: [], where: "all", teacher: true, argument: true },
+  { id: "sled", keys: [], where: "all", teacher: true, argument: true },
+  { id: "step", keys: [], where: "all", teacher: true, argument: true },
+  { id: "surface", keys: [], where: "all", teacher: true, argument: true },
   { id: "go", keys: [], where: "all", teacher: true },
   { id: "down", keys: [], where: "all", teacher: true },
   { id: "null", keys: [], where: "all", teacher: true },
@@ -41,9 +50,13 @@ export const COMMANDS = [
   { id: "breakaway", keys: ["M"], where: "sheet", teacher: true },
   { id: "sliding", keys: [], where: "sheet", teacher: true },
   { id: "unmark", keys: ["U"], where: "sheet", teacher: true },
+  { id: "onward", keys: ["PageDown"], where: "prediction", teacher: true },
+  { id: "commit", keys: [], where: "prediction", teacher: true },
+  { id: "reveal", keys: [], where: "prediction", teacher: true },
+  { id: "clear", keys: [], where: "prediction", teacher: true },
 ];
 
-const placeOf = (screen) => /** @type {Record<string, string>} */ ({ bench: "strip", follow: "strip", pull: "sheet" })[screen];
+const placeOf = (screen) => /** @type {Record<string, string>} */ ({ bench: "strip", follow: "strip", pull: "sheet", prediction: "prediction" })[screen];
 
 /** @typedef {{id: string, rest: string}} Said */
 
@@ -57,7 +70,8 @@ export function commandForKey(event, screen, letters = true) {
   const key = event.key.length === 1 ? event.key.toUpperCase() : event.key;
   if (event.key.length === 1 && !letters) return null;
   if (/^[1-9]$/.test(key)) return { id: "hold", rest: key };
-  const found = COMMANDS.find((c) => c.keys.includes(key) && (c.where === "all" || c.where === placeOf(screen)));
+  const meant = COMMANDS.filter((c) => c.keys.includes(key) && (c.where === "all" || c.where === placeOf(screen)));
+  const found = meant.find((c) => c.where !== "all") ?? meant[0]; // a screen's own meaning comes first
   return found ? { id: found.id, rest: "" } : null;
 }
 

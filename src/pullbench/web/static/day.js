@@ -21,7 +21,7 @@ export function makeDay(caption) {
     store, columns, clock: new PaperClock(), scale: new RestScale(FIRST_SCALE_N), filler: new Filler(columns), sound: new Sound(caption),
     /** Notes written on the paper when the scale changed. @type {{at_s: number, full_N: number}[]} */
     scaleNotes: [],
-    connection: /** @type {any} */ (null),
+    connection: /** @type {any} */ (null), caption: "",
   };
   day.connection = new Connection({
     hello: () => ({ after: store.get().seq, key: kept.key, code: kept.code }),

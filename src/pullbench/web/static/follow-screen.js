@@ -2,11 +2,12 @@
 import { html, useState } from "./html.js";
 import { keepCode } from "./kept.js";
 import { Hand, Label, Said, Stamp } from "./parts.js";
+import { settingWords } from "./setting.js";
 import { Strip } from "./strip.js";
 import { words } from "./words.js";
 
-/** @param {{day: import("./day.js").Day, state: import("./state.js").State, view: import("./view.js").View, look: (v: import("./view.js").View) => void}} props */
-export function Follow({ day, state, view, look }) {
+/** @param {{day: import("./day.js").Day, state: import("./state.js").State, view: import("./view.js").View, look: (v: import("./view.js").View) => void, caption: string}} props */
+export function Follow({ day, state, view, look, caption }) {
   if (state.connection === "refused" || /code/.test(state.fault?.code ?? "")) return html`<${AskCode} day=${day} fault=${state.fault} />`;
   const last = state.pulls.at(-1);
   const now = state.connection !== "open" && state.greeted ? words.line.lostWord : state.onWatch ? words.states[state.state] ?? state.state : words.watch.off;
@@ -15,6 +16,8 @@ export function Follow({ day, state, view, look }) {
       <h1>${words.titles.follow}</h1>
       <p>${state.onWatch ? words.watch.on : words.watch.off} <${Label} label=${state.label} /></p>
     </header>
+    ${(caption || settingWords(state.setting)) && html`<p class="follow-caption">${caption || settingWords(state.setting)}</p>`}
+    ${state.prediction && html`<p class="follow-slip"><a class="button" href="#slip">${state.prediction.state === "open" ? words.slip.toSlip : words.slip.title}</a></p>`}
     <p class="state-word"><span>${now}</span></p>
     <${Hand} force=${state.onWatch && state.connection === "open" ? state.force : null} label=${state.label} />
     <div class="strip-place"><${Strip} day=${day} view=${view} look=${look} describe=${words.watch.stripNow(now, last?.sentence ?? "")} /></div>

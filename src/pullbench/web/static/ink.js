@@ -12,7 +12,13 @@ import { gridStep, gridText } from "./scale.js";
  * @property {number} u css pixels in a picture unit
  * @property {number} base y of 0 N @property {number} top y of the full scale
  * @property {number} full_N full scale @property {number} sign 1, or -1 when pulling reads negative
+ * @property {Box[]} [said] where words stand in this picture, if it keeps count of them
  */
+
+/** @typedef {{left: number, right: number, top: number, foot: number}} Box */
+
+/** @param {Box} a @param {Box} b @returns {boolean} */
+export const meet = (a, b) => a.left < b.right && b.left < a.right && a.top < b.foot && b.top < a.foot;
 
 /** Textures hang under the line this deep, in units; under sliding they are flat-footed. */
 const DEPTH = /** @type {Record<string, number>} */ ({ loading: 104, settling: 56, sliding: 46, "stick-slip": 56 });
@@ -37,14 +43,17 @@ export function paper(sheet) {
   rule(c, base, width, paint.edge, 2 * u);
 }
 
-/** @param {Sheet} sheet numbers stand on their lines, over what is drawn */
+/** @param {Sheet} sheet numbers stand on their lines, over what is drawn; one that would stand on a word is left out */
 export function scaleNumbers(sheet) {
   const { c, u, full_N, base, top, sign } = sheet;
   const step_N = gridStep(full_N, base - top, apart(sheet));
   for (let k = 0; k * step_N <= full_N * 1.2; k += 1) {
     const y = yOf(sheet, k * step_N);
     if (y < 24 * u) break;
-    say(sheet, `${gridText(sign * k * step_N, step_N)} N`, 14 * u, y - 7 * u, { size: SIZE.desk, colour: "soft", weight: 500, halo: 6 });
+    const text = `${gridText(sign * k * step_N, step_N)} N`;
+    const own = boxOf(sheet, text, 14 * u, y - 7 * u, SIZE.desk, 500, "left");
+    if (sheet.said?.some((word) => meet(own, word))) continue;
+    say(sheet, text, 14 * u, y - 7 * u, { size: SIZE.desk, colour: "soft", weight: 500, halo: 6 });
   }
 }
 
@@ -152,8 +161,18 @@ export function widthOf({ c, u }, text, size = SIZE.onLine, weight = 680) {
   return width * u;
 }
 
+/** What words cover, with a little bare paper about them. */
+function boxOf(sheet, text, x, y, size, weight, anchor) {
+  const { u } = sheet;
+  const width = widthOf(sheet, text, size, weight);
+  const left = anchor === "right" ? x - width : anchor === "center" ? x - width / 2 : x;
+  return { left: left - 6 * u, right: left + width + 6 * u, top: y - (0.76 * size + 2) * u, foot: y + 0.2 * size * u };
+}
+
 /** @param {Sheet} sheet @param {string} text @param {number} x @param {number} y of the letters' feet @param {Hand} [hand] */
-export function say({ c, u }, text, x, y, { size = SIZE.onLine, colour = "ink", weight = 680, halo = 12, anchor = "left" } = {}) {
+export function say(sheet, text, x, y, { size = SIZE.onLine, colour = "ink", weight = 680, halo = 12, anchor = "left" } = {}) {
+  const { c, u } = sheet;
+  sheet.said?.push(boxOf(sheet, text, x, y, size, weight, anchor));
   c.font = font(weight, size * u);
   c.textAlign = anchor;
   c.lineJoin = "round";

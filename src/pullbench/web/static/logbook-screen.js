@@ -1,23 +1,11 @@
 /** Logbook: the days, their pulls, search; any pull can be held up, any two compared. */
 import { html, useEffect, useState } from "./html.js";
 import { FaultWords, Label, Stamp } from "./parts.js";
-import { get, Refused } from "./requests.js";
 import { SheetHead } from "./ribbon.js";
 import { pullHash } from "./routes.js";
 import { amount, glued } from "./told.js";
+import { useAnswer } from "./use-answer.js";
 import { words } from "./words.js";
-
-/** @param {string|null} path @param {unknown[]} of @returns {{answer: any, fault: import("./types.js").Fault|null}} */
-function useAnswer(path, of) {
-  const [got, setGot] = useState({ answer: /** @type {any} */ (null), fault: /** @type {any} */ (null) });
-  useEffect(() => {
-    let wanted = true;
-    if (!path) return setGot({ answer: null, fault: null });
-    get(path).then((answer) => wanted && setGot({ answer, fault: null }), (refused) => wanted && refused instanceof Refused && setGot({ answer: null, fault: refused.fault }));
-    return () => { wanted = false; };
-  }, of);
-  return got;
-}
 
 /** @param {{route: import("./routes.js").Route, day: import("./day.js").Day, state: import("./state.js").State, sought: string, search: (text: string) => void}} props */
 export function Logbook({ route, day, state, sought, search }) {
@@ -66,14 +54,15 @@ function Pulls({ rows, today, waiting }) {
   const on = (r) => (r.day === today ? null : r.day);
   const turn = (r) => setMarked(marked.includes(name(r)) ? marked.filter((m) => m !== name(r)) : [...marked, name(r)]);
   const { column } = words.logbook;
-  return html`<div class="rows-wrap"><table class="pull-rows">
-    <thead><tr><th scope="col">${column.pull}</th><th scope="col">${column.static}</th><th scope="col">${column.kinetic}</th><th scope="col">${column.verdict}</th><th scope="col">${column.said}</th></tr></thead>
-    <tbody>${rows.map((r) => html`<tr>
-      <th scope="row"><label class="check-label"><input type="checkbox" checked=${marked.includes(name(r))} onChange=${() => turn(r)} aria-label=${words.logbook.mark(r.pull.number)} /></label>
+  return html`<div class="rows-wrap"><table class="pull-rows" role="table">
+    <thead role="rowgroup"><tr role="row"><th scope="col" role="columnheader">${column.pull}</th><th scope="col" role="columnheader">${column.static}</th><th scope="col" role="columnheader">${column.kinetic}</th><th scope="col" role="columnheader">${column.verdict}</th><th scope="col" role="columnheader">${column.said}</th></tr></thead>
+    <tbody role="rowgroup">${rows.map((r) => html`<tr role="row">
+      <th scope="row" role="rowheader"><label class="check-label"><input type="checkbox" checked=${marked.includes(name(r))} onChange=${() => turn(r)} aria-label=${words.logbook.mark(r.pull.number)} /></label>
         <a href=${pullHash([r.pull.number], on(r))}>${words.reading.pull(r.pull.number)}</a> ${r.day !== today && html`<small>${r.day}</small>`} <${Label} label=${r.pull.label} /></th>
-      <td class="t-static">${amount(r.pull.breakaway)}</td><td class="t-kinetic">${amount(r.pull.kinetic)}</td>
-      <td><${Stamp} verdict=${r.pull.verdict} aside=${r.pull.aside !== null} /></td>
-      <td>${r.pull.aside !== null ? words.sheet.isAside(r.pull.aside) : glued(r.pull.findings[0]?.sentence ?? "")}</td></tr>`)}</tbody>
+      <td role="cell" class="t-static"><span class="narrow-name" aria-hidden="true">${column.static} </span>${amount(r.pull.breakaway)}</td>
+      <td role="cell" class="t-kinetic"><span class="narrow-name" aria-hidden="true">${column.kinetic} </span>${amount(r.pull.kinetic)}</td>
+      <td role="cell" class="row-verdict"><${Stamp} verdict=${r.pull.verdict} aside=${r.pull.aside !== null} /></td>
+      <td role="cell" class="row-said">${r.pull.aside !== null ? words.sheet.isAside(r.pull.aside) : glued(r.pull.findings[0]?.sentence ?? "")}</td></tr>`)}</tbody>
   </table></div>
   ${oneDay && html`<p><a class="button" href=${pullHash(chosen.map((r) => r.pull.number), on(chosen[0]))}>${words.logbook.compare}</a></p>`}`;
 }

@@ -9,13 +9,18 @@ import { Help } from "./help-screen.js";
 import { html, render, useCallback, useEffect, useMemo, useRef, useState } from "./html.js";
 import { JoinSheet } from "./join-screen.js";
 import { choice, choose, takeKeys } from "./kept.js";
+import { Ladder } from "./ladder-screen.js";
 import { Logbook } from "./logbook-screen.js";
 import { Textures, useStore } from "./parts.js";
+import { PredictionSheet } from "./prediction-screen.js";
 import { Prompt } from "./prompt.js";
 import { PullSheet } from "./sheet-screen.js";
 import { Rehearsal } from "./rehearsal-screen.js";
 import { enterRoom } from "./room.js";
 import { routeOf } from "./routes.js";
+import { Slip } from "./slip-screen.js";
+import { Surfaces } from "./surfaces-screen.js";
+import { Tilt } from "./tilt-screen.js";
 import { words } from "./words.js";
 
 const BENCH_SPAN_S = 8.5; // 136 units of paper a second on a projector
@@ -58,6 +63,7 @@ function App() {
   const state = useStore(day.store);
   const now = useRef({ route, view, letters });
   now.current = { route, view, letters };
+  day.caption = caption; // what sounds is told in the head of every sheet, where it covers nothing
   const doit = useMemo(() => makeActs({
     day, route: () => now.current.route, view: () => now.current.view, look, prompt, caption: sayCaption, search,
   }), []);
@@ -91,6 +97,14 @@ function App() {
     document.title = `${name}${held}${state.label ? `, ${words.labels[state.label] ?? state.label}` : ""} · ${words.product}`;
   }, [route, state.label]);
 
+  const asking = state.prediction?.state === "open" && state.role !== "teacher";
+  useEffect(() => { // a phone that follows gets the slip when the class is asked, and the strip again afterwards
+    if (asking && now.current.route.screen === "follow") location.hash = "#slip";
+  }, [asking]);
+  useEffect(() => {
+    if (state.greeted && !state.prediction && state.role !== "teacher" && now.current.route.screen === "slip") location.hash = "#follow";
+  }, [state.prediction === null]);
+
   useEffect(() => { // a new sheet is read from its head
     if (route.screen !== "bench" && route.screen !== "follow") document.querySelector("h1")?.focus({ preventScroll: true });
   }, [route.screen, route.pulls.join()]);
@@ -99,8 +113,7 @@ function App() {
   return html`
     <${Textures} />
     ${screen(route, shared, { letters, setLetters: (/** @type {boolean} */ on) => { setLetters(on); choose("letters", on ? "on" : "off"); }, sought, search })}
-    ${prompting && html`<${Prompt} screen=${route.screen} doit=${doit} close=${() => prompt(false)} />`}
-    ${caption && route.screen !== "bench" && html`<aside class="caption floating" aria-label=${words.sound.captions}>${caption}</aside>`}`;
+    ${prompting && html`<${Prompt} screen=${route.screen} doit=${doit} close=${() => prompt(false)} />`}`;
 }
 
 function screen(route, shared, more) {
@@ -108,8 +121,13 @@ function screen(route, shared, more) {
   if (route.screen === "check") return html`<${CheckSheet} ...${shared} />`;
   if (route.screen === "rehearsal") return html`<${Rehearsal} ...${shared} />`;
   if (route.screen === "logbook") return html`<${Logbook} route=${route} ...${shared} sought=${more.sought} search=${more.search} />`;
-  if (route.screen === "follow") return html`<${Follow} ...${shared} />`;
+  if (route.screen === "slip" && shared.state.connection !== "refused") return html`<${Slip} ...${shared} />`;
+  if (route.screen === "follow" || route.screen === "slip") return html`<${Follow} ...${shared} />`;
   if (route.screen === "help") return html`<${Help} ...${shared} ...${more} />`;
+  if (route.screen === "ladder") return html`<${Ladder} ...${shared} />`;
+  if (route.screen === "surfaces") return html`<${Surfaces} ...${shared} />`;
+  if (route.screen === "tilt") return html`<${Tilt} ...${shared} />`;
+  if (route.screen === "prediction") return html`<${PredictionSheet} ...${shared} />`;
   if (route.screen === "join") return html`<${JoinSheet} ...${shared} />`;
   return html`<${Bench} ...${shared} />`;
 }

@@ -12,7 +12,8 @@ export function Ribbon({ day, state, mute }) {
   const lost = state.connection !== "open" && state.greeted;
   return html`<a class="ribbon" href="#bench">
     <${Strip} day=${day} view=${VIEW} mute=${mute} ribbon />
-    <span class="ribbon-words">${lost ? words.line.lost : html`${words.watch.ribbon} <b>${now}${state.onWatch && `, ${forceWords(state.force, state.label)}`}</b>`}</span>
+    <span class=${`ribbon-words ${day.caption ? "captioned" : ""}`}><span>${lost ? words.line.lost : html`${words.watch.ribbon} <b>${now}${state.onWatch && `, ${forceWords(state.force, state.label)}`}</b>`}</span>
+      ${day.caption && html`<span class="ribbon-caption">${day.caption}</span>`}</span>
   </a>`;
 }
 

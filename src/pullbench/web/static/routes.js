@@ -1,9 +1,10 @@
 /**
- * Screens by hash: #bench #check #pull/7 #pull/7+9 #pull/2026-11-24/7 #rehearsal #logbook #logbook/2026-11-24 #follow ...
+ * Screens by hash: #bench #check #pull/7 #pull/7+9 #pull/2026-11-24/7 #rehearsal #logbook #logbook/2026-11-24 #follow
+ * #ladder #surfaces #tilt #prediction #slip ...
  * Anything else is the bench.
  */
 
-const PLAIN = ["bench", "check", "rehearsal", "logbook", "follow", "help", "join"];
+const PLAIN = ["bench", "check", "rehearsal", "logbook", "follow", "help", "join", "ladder", "surfaces", "tilt", "prediction", "slip"];
 
 /** @typedef {{screen: string, pulls: number[], day: string|null}} Route */
 

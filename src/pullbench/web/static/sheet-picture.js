@@ -32,7 +32,7 @@ const highest = (/** @type {CardPlus} */ { trace, direction }) => trace.force_N.
 /** @param {any} on prepared canvas @param {CardPlus[]} cards @returns {import("./ink.js").Sheet} */
 function sheetFor({ c, width, height, u }, cards) {
   const full_N = fullScale(Math.max(...cards.map(highest)) * 0.96);
-  return { c, width, height, u, full_N, sign: cards[0].direction, base: height - 38 * u, top: 14 * u };
+  return { c, width, height, u, full_N, sign: cards[0].direction, base: height - 38 * u, top: 14 * u, said: [] };
 }
 
 /** @param {any} on @param {CardPlus} card @param {Stretch} stretch @param {Stretch|null} close the stretch that is enlarged beside it */

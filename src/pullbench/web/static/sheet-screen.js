@@ -8,6 +8,7 @@ import { FaultWords, Label, Said, Stamp } from "./parts.js";
 import { Picture } from "./picture.js";
 import { SheetHead } from "./ribbon.js";
 import { pullHash } from "./routes.js";
+import { PullSetting } from "./setting-bar.js";
 import { closeStretch, drawClose, drawWhole, wholeStretch } from "./sheet-picture.js";
 import { glued, kineticWords, staticWords } from "./told.js";
 import { unitNow } from "./unit.js";
@@ -115,6 +116,7 @@ function Actions({ card, number, on, state, ask, send }) {
   return html`<div class="actions" role="group" aria-label=${words.sheet.actions}>
     ${teacher && (card.aside === null ? html`<button onClick=${ask}>${words.sheet.aside}</button>` : html`<button onClick=${() => send("/back", {})}>${words.sheet.back}</button>`)}
     ${teacher && card.marked && html`<button onClick=${() => send("/unmark", {})}>${words.sheet.unmark}</button>`}
+    ${!on && html`<${PullSetting} card=${card} teacher=${teacher} send=${(body) => send("/setting", body)} />`}
     ${others.length > 0 && html`<span class="with">${words.sheet.with} ${others.map((p) => html`<a href=${pullHash([number, p.number])} aria-label=${`${words.sheet.with} ${words.reading.pull(p.number)}`}>${p.number}</a> `)}</span>`}
   </div>`;
 }

@@ -14,13 +14,15 @@
  * @property {import("./types.js").News[]} news
  * @property {import("./types.js").Check|null} check @property {import("./types.js").Join|null} join
  * @property {import("./types.js").Fault|null} fault
+ * @property {import("./setting.js").Setting|null} setting what is on the sled now, and on what it stands
+ * @property {import("./types.js").Prediction|null} prediction @property {import("./types.js").TiltReading[]} tilt
  */
 
 /** @type {State} */
 export const START = {
   connection: "connecting", retry_s: 0, greeted: false, seq: 0, role: "watcher", day: "", source: "", label: null,
   onWatch: true, since: null, stoodDown: null, state: "quiet", history: [], force: null, pulls: [], fresh: null, news: [],
-  check: null, join: null, fault: null,
+  check: null, join: null, fault: null, setting: null, prediction: null, tilt: [],
 };
 
 const HISTORY = 60; // states: more than a pull and its neighbours ever have
@@ -39,6 +41,7 @@ const CHANGES = {
     connection: "open", greeted: true, role: m.role, day: m.day, source: m.source, label: m.label ?? null,
     state: m.state, onWatch: m.on_watch ?? true, since: m.since ?? null, check: m.check ?? null, join: m.join ?? null,
     pulls: [...m.pulls].sort((a, b) => a.number - b.number), news: m.news ?? [], fault: null,
+    setting: m.setting ?? null, prediction: m.prediction ?? null, tilt: m.tilt ?? [],
     // A page that comes back keeps the states it saw; a new one starts from the present state.
     history: s.greeted ? s.history : [{ state: m.state, at_s: m.now_s }],
     stoodDown: (m.on_watch ?? true) ? null : (m.sentence ?? s.stoodDown ?? ""),
@@ -54,6 +57,9 @@ const CHANGES = {
   }),
   news: (m, s) => ({ news: [...s.news, m.news].slice(-NEWS) }),
   check: (m) => ({ check: m.check }),
+  setting: (m) => ({ setting: m.setting ?? null }),
+  prediction: (m) => ({ prediction: m.prediction ?? null }),
+  tilt: (m) => ({ tilt: m.tilt ?? [] }),
   "stood down": (m) => ({ onWatch: false, stoodDown: m.sentence }),
   error: (m) => ({ fault: m.error }),
   // The page's own: what its socket does.

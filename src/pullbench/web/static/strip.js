@@ -51,7 +51,7 @@ function picture(day, view, now_s, { c, width, height, u, wide }, ribbon, mute) 
   const nib = width - (ribbon ? 20 : wide ? 128 : 70) * u;
   const sheet = {
     c, width, height, u, full_N: view.end_s === null ? day.scale.full_N : fullInView(day, state.pulls, view), sign: signOf(state.pulls),
-    base: height - (ribbon ? 10 : 42) * u, top: (ribbon ? 6 : 18) * u,
+    base: height - (ribbon ? 10 : 42) * u, top: (ribbon ? 6 : 18) * u, said: [],
   };
   const { force_N } = drawStrip({ sheet, day, view, now_s, nib, plain: ribbon });
   // Looking back or at a sheet stops neither the tone nor the scale.

@@ -25,7 +25,7 @@
  * @property {{sentence: string}|null} stick_slip
  * @property {string} sentence @property {string|null} fix @property {Finding[]} findings
  * @property {string|null} aside @property {Phase[]} phases @property {boolean} read_again @property {boolean} [provisional] read before its rest after is complete
- * @property {boolean} [marked] @property {string} spoken
+ * @property {boolean} [marked] @property {string} spoken @property {PullSetting|null} [setting]
  *
  * @typedef {{source: string, u_text: string, share: number}} BudgetRow
  * @typedef {Card & {trace: {time_s: number[], force_N: number[]},
@@ -43,5 +43,20 @@
  * @typedef {{url: string, code: string, svg: string|null}} Join
  * @typedef {{text: string, plus_minus: string|null, unit: string, value_N: number}} Force
  * @typedef {{code: string, what: string, allowed: string, next_step: string}} Fault
+ *
+ * @typedef {{load: string|null, surface: string, load_kg: number|null, sled_kg: number|null}} PullSetting  of one pull
+ * @typedef {{n: number, why: string}} Greyed  a pull that is left out of a law, and why
+ * @typedef {object} TiltReading
+ * @property {"slid"|"held"|"slide"} kind @property {number} angle_deg @property {number|null} [acceleration_m_s2]
+ * @property {string} surface @property {string|null} aside @property {number} i its place in the day
+ *
+ * @typedef {object} Prediction  before it is revealed only the count is told: nobody copies a neighbour
+ * @property {"open"|"committed"|"revealed"} state @property {"number"|"which"} kind
+ * @property {boolean} [decided] the pull that settles it has been read
+ * @property {"kinetic_N"|"static_N"|null} quantity @property {string} question @property {string[]} options
+ * @property {number} count @property {number|null} committed_before_pull
+ * @property {{value_N: number, plus_minus_N: number|null}[]} [slips] @property {Record<string, number>} [counts]
+ * @property {Outcome|null} [outcome] @property {string} [sentence]
+ * @typedef {{pull: number|null, told: string, value_N: number|null, low_N: number|null, high_N: number|null, label: Label, option: string|null}} Outcome
  */
 export {};

@@ -3,6 +3,8 @@
  * come finished from the bench.
  */
 
+import { commandWords } from "./command-words.js";
+
 const plural = (n, one, many) => `${n} ${n === 1 ? one : many}`;
 
 export const words = {
@@ -29,7 +31,8 @@ export const words = {
 
   titles: /** @type {Record<string, string>} */ ({
     bench: "Demonstration bench", check: "Bench check", pull: "Pull sheet", rehearsal: "Rehearsal", logbook: "Logbook",
-    follow: "Following", help: "Commands", join: "Follow along",
+    follow: "Following", help: "Commands", join: "Follow along", ladder: "Load ladder", surfaces: "Surface pairs",
+    tilt: "Tilt check", prediction: "Prediction slip", slip: "Prediction slip",
   }),
 
   watch: {
@@ -113,6 +116,8 @@ export const words = {
     whole: "Whole pull", zoomed: "Close-up at the breakaway",
     nothingToChange: "Nothing to change.",
     actions: "What to do with this pull",
+    setting: "load and surface", settingOf: (told) => `Pulled with ${told}.`, noSetting: "Nobody said what was on the sled.",
+    correct: "correct it",
     noAlign: (n) => `Pull ${n} has no breakaway; it is laid by the start of its loading.`,
     moved: (name, told) => `${name} ${told}`,
   },
@@ -140,6 +145,59 @@ export const words = {
     truthWords: (s, k) => `It broke away at ${s} and slid at ${k}.`,
     opening: "Setting up the virtual bench.",
     closed: "The virtual bench is not answering.",
+  },
+
+  setting: {
+    on: (load, surface) => `${load} on ${surface}`, onOnly: (surface) => `on ${surface}`,
+    now: (told) => `now: ${told}`, unknown: "now: load not said",
+    change: "change load, sled or surface", next: "next load", nextBy: (kg) => `next load: + ${kg}`,
+    load: "load, kg", sled: "sled, kg", surface: "surface", step: "step, kg", pulls: "pulls a load", set: "set",
+    wrong: (text) => `"${text}" is no mass.`, allowed: "A mass is a number of kilograms, or grams with their unit: 0.5, 350 g.",
+    again: "Type it again.", whichLoad: "No load was typed.", whichSurface: "No surface was typed.", sayIt: "Type it after the word, such as: load 1.5, surface felt.",
+  },
+
+  law: {
+    waiting: "Fetching.", room: "In a sentence", colleague: "For a colleague who knows statistics",
+    onTheLine: (n) => `${plural(n, "pull", "pulls")} counted`, greyed: (n) => `${plural(n, "pull", "pulls")} left out, in grey`,
+    pull: (n) => (n === 1 ? "pull" : "pulls"), points: "Points: arrow keys go from pull to pull, Enter holds one up.",
+    also: "Also", which: "Which surface is drawn", pulls: "Its pulls", fix: "What to do",
+    kinetic: "kinetic", static: "static", quantity: "Which friction is compared", margin: "counts as the same within",
+    marginWrong: "The margin is a number above 0, such as 0.05.",
+  },
+
+  tilt: {
+    how: "Tilt the board slowly. Type the angle, then say what the sled did.",
+    angle: "angle, degrees", acceleration: "and sped up by, m/s\u00b2", slid: "it slid", held: "it held", slide: "it slides down", give: "keep it",
+    readings: "What was read", none: "No angle yet.", leaveOut: "leave out", bring: "bring back", why: "left out on the page",
+    one: { slid: (deg) => `slid at ${deg}\u00b0`, held: (deg) => `held at ${deg}\u00b0`, slide: (deg, a) => `sped up by ${a} m/s\u00b2 at ${deg}\u00b0` },
+    notAnAngle: (text) => `"${text}" is no angle.`, allowed: "An angle is a number of degrees from 0 to 90, such as 17.5.",
+    again: "Type it again, with slid or held: tilt 17.5 slid.",
+    /** @type {Record<string, string>} */ answers: { agree: "agree", disagree: "disagree", "cannot tell": "cannot tell" },
+    beside: "Tilt beside pull",
+  },
+
+  prediction: {
+    ask: "What will the class predict?", number: "a number", which: "one of several words", question: "question", options: "the words, with commas between",
+    asks: { kinetic_N: "How hard must we pull to keep it sliding?", static_N: "How hard must we pull to start it?", which: "Which surface needs the harder pull?" },
+    optionsFirst: "felt, birch, the same", kinetic: "kinetic force", static: "static maximum", open: "open the question",
+    slips: (n) => (n === 1 ? "slip" : "slips"), handedIn: "handed in", phones: (url, code) => `${url}, code ${code}`,
+    noPhones: "Phones are not let in: type a show of hands.",
+    hands: "Show of hands", values: "what they called out, in N", add: "count them in", addWords: (words) => `hands for "${words}"`,
+    notNumbers: "Type numbers of newtons with spaces between, such as 2.5 3 3.2.", notCounts: "Type how many hands, a whole number.",
+    commit: "commit predictions", commitHow: "After that nobody changes a slip.", reveal: "reveal", clear: "next question",
+    committed: (n) => `${plural(n, "slip is", "slips are")} committed.`, before: (n) => `Committed before pull ${n}.`, pullNow: "Now pull.", ready: "The pull is in.",
+    none: "No question is open.", noneFix: "Open one first: press P.", itWas: (words) => `it was ${words}`,
+    ruler: (n) => `${plural(n, "slip", "slips")} and the outcome on one ruler`,
+    pulled: "came out", watcher: "The teacher opens the next question.",
+  },
+
+  slip: {
+    title: "Prediction slip", noName: "no name", waiting: "No question is open.", waitingFix: "Watch the bench until one is.",
+    how: "Move the mark. Stretch it to say how unsure you are.", howWhich: "Choose one.",
+    value: "your number", doubt: "give or take", mark: (text) => `${text} N`, doubtOf: (text) => `\u00b1 ${text} N`,
+    hand: "hand it in", again: "hand in the change", handed: "Handed in. You can change it until the teacher commits.", handedShort: "handed in",
+    committed: "Committed. Watch the pull.", notHanded: "The predictions are committed. Watch the pull.", follow: "follow along", yours: (told) => `You said ${told}.`, yoursShort: "yours",
+    kept: "Nothing here carries your name.", toSlip: "The class predicts. Fill in your slip.", ruler: "Ruler in newtons",
   },
 
   logbook: {
@@ -174,43 +232,9 @@ export const words = {
   help: {
     by: "by key, clicker, or the word typed after /",
     keysOn: "single letters are commands",
-    where: /** @type {Record<string, string>} */ ({ all: "everywhere", strip: "on the strip", sheet: "on a pull sheet" }),
+    where: /** @type {Record<string, string>} */ ({ all: "everywhere", strip: "on the strip", sheet: "on a pull sheet", prediction: "on the prediction slip" }),
     clicker: "Clicker: forward holds up the next pull, back the one before, the black-screen button flips the room, start is full screen.",
   },
 
-  /** @type {Record<string, {words: string[], says: string}>} what can be commanded; the first wording is the one shown */
-  commands: {
-    hold: { words: ["hold up", "hold up pull", "pull"], says: "hold up the last pull, or the one whose number you type" },
-    compare: { words: ["compare"], says: "lay pulls on one strip, by number" },
-    bench: { words: ["back to the bench", "bench"], says: "back to the bench" },
-    next: { words: ["next pull", "next"], says: "hold up the next pull" },
-    previous: { words: ["pull before", "previous"], says: "hold up the pull before" },
-    go: { words: ["go on watch"], says: "go on watch" },
-    down: { words: ["stand down"], says: "stand down" },
-    check: { words: ["bench check", "check"], says: "is the bench good enough?" },
-    null: { words: ["null the rest reading", "null"], says: "take the rest reading anew" },
-    masses: { words: ["verify with masses", "masses"], says: "take the force scale from known masses" },
-    rehearsal: { words: ["rehearsal", "rehearse"], says: "pull on the virtual bench" },
-    logbook: { words: ["logbook"], says: "all days and pulls" },
-    search: { words: ["search"], says: "find pulls by word" },
-    join: { words: ["join code", "follow along", "join"], says: "let phones follow" },
-    closer: { words: ["closer", "close-up"], says: "closer" },
-    wider: { words: ["wider", "whole strip"], says: "wider" },
-    earlier: { words: ["earlier"], says: "look back" },
-    later: { words: ["later"], says: "look forward" },
-    pen: { words: ["back to the pen", "pen"], says: "back to the pen" },
-    aside: { words: ["set aside"], says: "set this pull aside, with its reason" },
-    back: { words: ["bring back"], says: "bring this pull back" },
-    why: { words: ["why plus or minus", "why", "budget"], says: "what the plus or minus is made of" },
-    breakaway: { words: ["mark breakaway"], says: "move the breakaway by arrow keys" },
-    sliding: { words: ["mark sliding stretch", "mark sliding"], says: "move the sliding stretch by arrow keys" },
-    unmark: { words: ["own marks", "unmark"], says: "pullbench's own marks again" },
-    room: { words: ["light or dark", "light", "dark"], says: "light or dark room" },
-    full: { words: ["full screen"], says: "full screen" },
-    tone: { words: ["tone"], says: "tone while sliding, on or off" },
-    click: { words: ["click"], says: "click at breakaway, on or off" },
-    voice: { words: ["voice", "spoken verdict"], says: "spoken verdict, on or off" },
-    type: { words: ["type"], says: "type a command" },
-    help: { words: ["help", "commands"], says: "all commands" },
-  },
+  commands: commandWords,
 };
