@@ -21,6 +21,9 @@ COMMANDS = {
     "pool": "many results in one: groups, days or repeats, and where the next pull will lie",
     "plan": "plan a lesson from the kit: loads, forces, limits to expect, what hides the static peak",
     "rehearse": "pull a virtual sled, with a chosen hand or your own keys, and hear the one fix",
+    "sheets": "problem sheets with today's coefficients: a version a seat, a key, the day's lab sheet",
+    "items": "a question package for a platform's item bank: tolerances, feedback, pictures, formulas",
+    "review": "typed answers checked: units, figures, consequential slips, the idea behind a wrong answer",
     "shelve": "write a day's raw samples out of the logbook",
 }
 ABOUT = (

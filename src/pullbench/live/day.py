@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 import msgspec
@@ -11,14 +12,14 @@ import msgspec
 from pullbench import __version__
 from pullbench.analysis import ByHand, Verification
 from pullbench.archive import Logbook, PullRow
-from pullbench.errors import PageError
+from pullbench.errors import LogbookError, PageError
 from pullbench.live.analyst import Reader
 from pullbench.live.day_pulls import day_pull
 from pullbench.live.gain_kept import last_verification, u_gain_at
 from pullbench.live.messages import Sheet
 from pullbench.live.settings import Settings
 from pullbench.live.sheets import READ_WITHIN_S, sheet_of
-from pullbench.model import DayPull, Pull, PullWindow
+from pullbench.model import DayPull, Pull, PullWindow, Setting
 from pullbench.render import Card, card, pull_of_record, pull_record, setting_card
 
 FULL_KEPT = 24  # pulls with their samples; others come back from the logbook
@@ -115,6 +116,23 @@ class Day:
                     changed.append(held.card)
                     self.changes += 1
         return tuple(changed)
+
+    def readings(self, *, samples: bool) -> tuple[tuple[Card, Pull, Setting | None], ...]:
+        """Return every card with its pull and setting, in order of number.
+
+        samples: with its window, where that is still there.
+        """
+        found = []
+        for number in sorted(self._held):
+            held = self._held[number]
+            if number not in self._full and (self._logbook is None or held.identity is None):
+                continue  # let go: without a logbook only the last pulls are kept
+            pull = self._pull_for_card(held)
+            if samples and number not in self._full:
+                with suppress(LogbookError):
+                    pull = replace(pull, window=self.window(held))
+            found.append((held.card, pull, held.law.setting))
+        return tuple(found)
 
     def add(self, pull: Pull, number: int, place: Place) -> tuple[Card, bytes]:
         """Keep a new pull; return its card and record.  The logbook may give it another number than this.

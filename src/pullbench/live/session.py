@@ -27,7 +27,7 @@ from pullbench.live.standards import Standards, not_on_watch
 from pullbench.live.strip import Strip
 from pullbench.live.telling import Teller
 from pullbench.live.under_way import UnderWay
-from pullbench.model import Chunk, Delivery, Ended, News, PullWindow, WatchState
+from pullbench.model import Chunk, Delivery, Ended, News, Pull, PullWindow, Setting, WatchState
 from pullbench.render import NEWTONS, Card, CheckCard, told
 from pullbench.sources import Source
 
@@ -301,6 +301,10 @@ class Session:
     def card(self, number: int) -> Card:
         """Return a pull's card.  Raises PageError."""
         return self._pulls.card(number)
+
+    def readings(self, *, samples: bool = False) -> tuple[tuple[Card, Pull, Setting | None], ...]:
+        """Return every card of today with its pull and setting.  samples: with its window, where it is still there."""
+        return self._pulls.readings(samples=samples)
 
     def sheet(self, number: int) -> Sheet:
         """Return a pull held up.  Raises PageError, LogbookError."""

@@ -17,7 +17,7 @@ from starlette.routing import Mount, Route, WebSocketRoute
 from starlette.types import ASGIApp
 
 from pullbench.errors import PageError, PullbenchError
-from pullbench.live import Session, Stage, card_of_row, cards_of, sheet_from_logbook
+from pullbench.live import Session, Sheet, Stage, card_of_row, cards_of, sheet_from_logbook
 from pullbench.live.analyst import Reader
 from pullbench.live.settings import Settings
 from pullbench.web import faults, wire
@@ -28,6 +28,8 @@ from pullbench.web.guard import Guard
 from pullbench.web.hub import Hub
 from pullbench.web.join import Join
 from pullbench.web.laws import law_routes
+from pullbench.web.next_lesson import next_lesson_routes
+from pullbench.web.paper import paper_routes
 from pullbench.web.rehearse_socket import rehearse
 from pullbench.web.watch_socket import watch
 
@@ -75,6 +77,7 @@ def make_app(bench: Bench) -> ASGIApp:
             bench.session.board, bench.doors,
             lambda path, answer: _get(path, _let_in(bench, answer)), lambda path, answer: _post(path, answer, bench),
         ),
+        *paper_routes(bench.session, lambda request: _teacher(bench, request)),
     ]  # fmt: skip
     app = Starlette(
         routes=routes,
@@ -94,13 +97,16 @@ def _questions(bench: Bench) -> list[Route]:
         found = await run_in_threadpool(session.strip, numbers[0], numbers[1], columns)
         return Response(wire.strip_frame(found), media_type="application/octet-stream")
 
-    async def pull(request: Request) -> object:
+    async def held(request: Request) -> Sheet:
         day = _day(bench, request)
         number = request.path_params["number"]
         if day == session.day:
-            return wire.sheet_of(await run_in_threadpool(session.sheet, number))
+            return await run_in_threadpool(session.sheet, number)
         logbook = _logbook(bench)
-        return wire.sheet_of(await run_in_threadpool(sheet_from_logbook, logbook, day, number, bench.reader))
+        return await run_in_threadpool(sheet_from_logbook, logbook, day, number, bench.reader)
+
+    async def pull(request: Request) -> object:
+        return wire.sheet_of(await held(request))
 
     async def days(request: Request) -> object:
         _at_home(bench, request)
@@ -132,6 +138,7 @@ def _questions(bench: Bench) -> list[Route]:
         _get("/days", days),
         _get("/days/{day}", one_day),
         _get("/search", search),
+        *next_lesson_routes(held),
     ]
 
 
@@ -219,13 +226,18 @@ def _get(path: str, answer: Answer) -> Route:
 
 def _post(path: str, answer: Answer, bench: Bench) -> Route:
     async def endpoint(request: Request) -> Response:
-        key = request.headers.get("x-bench-key")
-        role, wrong = bench.doors.role(_address(request), key, request.headers.get("x-join-code"))
-        if role != "teacher":
-            raise faults.wrong_key() if wrong else faults.no_key()
+        _teacher(bench, request)
         return Response(wire.encoded(await answer(request)), media_type="application/json")
 
     return Route(path, endpoint, methods=["POST"])
+
+
+def _teacher(bench: Bench, request: Request) -> None:
+    """Let only the teacher in.  Raises PageError."""
+    key = request.headers.get("x-bench-key")
+    role, wrong = bench.doors.role(_address(request), key, request.headers.get("x-join-code"))
+    if role != "teacher":
+        raise faults.wrong_key() if wrong else faults.no_key()
 
 
 def _address(request: Request) -> str:

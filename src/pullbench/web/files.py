@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import hashlib
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,6 +19,7 @@ SERVED = {
     ".txt": "text/plain", ".json": "application/json", ".png": "image/png", ".webmanifest": "application/manifest+json",
 }  # fmt: skip
 PACKED = {".woff2", ".png"}  # gain nothing from gzip
+IMPORTED = re.compile(r"""^(?:import|export)\b[^;]*?["']\./([\w./-]+\.js)["']""", re.MULTILINE)
 LEAST_PACKED = 600  # bytes
 
 
@@ -59,12 +61,20 @@ class PageFiles:
 
     def index(self) -> HTMLResponse:
         """Return the page.  Modules find each other one import after the other; named at once they come at once."""
-        modules = "".join(
-            f'<link rel="modulepreload" href="static/{name}">\n'
-            for name in self._files
-            if name.endswith(".js")
-        )
+        modules = "".join(f'<link rel="modulepreload" href="static/{name}">\n' for name in self._at_once())
         return HTMLResponse(self._files["index.html"].plain.decode().replace("</head>", f"{modules}</head>"))
+
+    def _at_once(self) -> list[str]:
+        """Return the modules that the page's first one imports, and those imports; not what it fetches later."""
+        found, waiting = [], ["main.js"]
+        while waiting:
+            name = waiting.pop()
+            if name in found or name not in self._files:
+                continue
+            found.append(name)
+            folder = f"{name.rpartition('/')[0]}/".lstrip("/")
+            waiting += [folder + one for one in IMPORTED.findall(self._files[name].plain.decode())]
+        return sorted(found)
 
 
 def _read(path: Path) -> File:

@@ -8,13 +8,14 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from pullbench.errors import PageError
 from pullbench.web.doors import Doors
 from pullbench.web.faults import as_json, nothing_there, status_of, too_many
+from pullbench.web.paper_views import PATH
 
 MOST_BYTES = 64 * 1024
 LONGEST_PATH = 2048
 HEADERS = {
     "content-security-policy": (
         "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; connect-src 'self'; "
-        "img-src 'self' data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+        "img-src 'self' data:; frame-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
     ),
     "x-content-type-options": "nosniff",
     "x-frame-options": "DENY",
@@ -22,6 +23,14 @@ HEADERS = {
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), microphone=(), geolocation=(), usb=(), serial=(), payment=()",
+}
+PAPER_HEADERS = {  # of a page made for printing, shown in the page's own frame: its own style and nothing else
+    **HEADERS,
+    "content-security-policy": (
+        "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:; base-uri 'none'; "
+        "form-action 'none'; frame-ancestors 'self'; sandbox"
+    ),
+    "x-frame-options": "SAMEORIGIN",
 }
 
 
@@ -43,7 +52,7 @@ class Guard:
                 return
             await self._app(scope, receive, send)
             return
-        send = _with_headers(send, cacheable=scope["path"].startswith("/static/"))
+        send = _with_headers(send, scope["path"])
         if fault is not None:
             await _refuse(fault, send)
             return
@@ -94,11 +103,14 @@ def _digits(text: str | None) -> str:
     return text if text is not None and text.isascii() and text.isdigit() and len(text) < 16 else "0"
 
 
-def _with_headers(send: Send, *, cacheable: bool) -> Send:
+def _with_headers(send: Send, path: str) -> Send:
+    own = PAPER_HEADERS if path.startswith(PATH) else HEADERS
+    cacheable = path.startswith("/static/")
+
     async def sent(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
-            for name, value in HEADERS.items():
+            for name, value in own.items():
                 headers[name] = value
             headers["cache-control"] = "no-cache" if cacheable else "no-store"
         await send(message)

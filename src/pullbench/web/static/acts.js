@@ -85,6 +85,11 @@ export function makeActs(page) {
       return go(pullHash(numbers, page.route().day));
     },
     ladder: () => go("#ladder"), surfaces: () => go("#surfaces"), tilt, predict, onward,
+    forces: (rest) => {
+      const [number] = [...numbersIn(rest), ...page.route().pulls, ...pulls().slice(-1)];
+      return number ? go(pullHash([number], page.route().day).replace("#pull", "#forces")) : undefined;
+    },
+    required: () => go("#required"), sheets: () => go("#sheets"), items: () => go("#items"), review: () => go("#review"),
     nextLoad: () => order("setting", { next: true }),
     load: (rest) => mass("load_kg", rest), sled: (rest) => mass("sled_kg", rest), step: (rest) => mass("step_kg", rest),
     surface: (rest) => (rest ? order("setting", { surface: rest }) : refuse(words.setting.whichSurface, "", words.setting.sayIt)),

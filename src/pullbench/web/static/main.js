@@ -21,6 +21,7 @@ import { routeOf } from "./routes.js";
 import { Slip } from "./slip-screen.js";
 import { Surfaces } from "./surfaces-screen.js";
 import { Tilt } from "./tilt-screen.js";
+import { isNextLesson, NextLesson } from "./next-lesson.js";
 import { words } from "./words.js";
 
 const BENCH_SPAN_S = 8.5; // 136 units of paper a second on a projector
@@ -49,7 +50,7 @@ function useCaption() {
   return /** @type {const} */ ([caption, say]);
 }
 
-const inField = (/** @type {EventTarget|null} */ target) => target instanceof HTMLElement && target.matches("input, textarea, select");
+const inField = (/** @type {EventTarget|null} */ target) => target instanceof HTMLElement && target.matches("input:not([type=checkbox], [type=radio]), textarea, select");
 const movable = (/** @type {EventTarget|null} */ target) => target instanceof HTMLElement && target.matches("[role=slider]");
 
 function App() {
@@ -117,6 +118,7 @@ function App() {
 }
 
 function screen(route, shared, more) {
+  if (isNextLesson(route.screen)) return html`<${NextLesson} key=${route.screen} route=${route} ...${shared} />`;
   if (route.screen === "pull") return html`<${PullSheet} key=${route.pulls[0]} route=${route} ...${shared} />`;
   if (route.screen === "check") return html`<${CheckSheet} ...${shared} />`;
   if (route.screen === "rehearsal") return html`<${Rehearsal} ...${shared} />`;

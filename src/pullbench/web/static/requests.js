@@ -43,6 +43,18 @@ export async function post(path, body) {
   return response.json();
 }
 
+/** Take a file: the key goes in a header, so it stands in no address. @param {string} path @param {unknown} body @returns {Promise<string>} its name */
+export async function take(path, body) {
+  const response = await ask(path, { method: "POST", body: JSON.stringify(body), headers: { "Content-Type": "application/json" } });
+  const name = /filename="([^"]+)"/.exec(response.headers.get("Content-Disposition") ?? "")?.[1] ?? "pullbench";
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(await response.blob());
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000); // a browser may still be reading it
+  return name;
+}
+
 /** @param {number} from_s @param {number} to_s @param {number} columns */
 export async function getStrip(from_s, to_s, columns) {
   const response = await ask(`strip?from=${from_s}&to=${to_s}&columns=${columns}`);

@@ -4,7 +4,7 @@
  * Anything else is the bench.
  */
 
-const PLAIN = ["bench", "check", "rehearsal", "logbook", "follow", "help", "join", "ladder", "surfaces", "tilt", "prediction", "slip"];
+const PLAIN = ["bench", "check", "rehearsal", "logbook", "follow", "help", "join", "ladder", "surfaces", "tilt", "prediction", "slip", "required", "sheets", "items", "review"];
 
 /** @typedef {{screen: string, pulls: number[], day: string|null}} Route */
 
@@ -12,7 +12,7 @@ const PLAIN = ["bench", "check", "rehearsal", "logbook", "follow", "help", "join
 export function routeOf(hash) {
   const [screen, ...rest] = hash.replace(/^#/, "").split("/");
   const day = rest.find((part) => /^\d{4}-\d\d-\d\d$/.test(part)) ?? null;
-  if (screen === "pull") {
+  if (screen === "pull" || screen === "forces") {
     const pulls = (rest.at(-1) ?? "").split("+").map(Number).filter((n) => Number.isInteger(n) && n > 0);
     if (pulls.length) return { screen, pulls: [...new Set(pulls)], day };
   }

@@ -117,6 +117,7 @@ function Actions({ card, number, on, state, ask, send }) {
     ${teacher && (card.aside === null ? html`<button onClick=${ask}>${words.sheet.aside}</button>` : html`<button onClick=${() => send("/back", {})}>${words.sheet.back}</button>`)}
     ${teacher && card.marked && html`<button onClick=${() => send("/unmark", {})}>${words.sheet.unmark}</button>`}
     ${!on && html`<${PullSetting} card=${card} teacher=${teacher} send=${(body) => send("/setting", body)} />`}
+    ${!on && html`<a href=${pullHash([number]).replace("#pull", "#forces")}>${words.titles.forces}</a>`}
     ${others.length > 0 && html`<span class="with">${words.sheet.with} ${others.map((p) => html`<a href=${pullHash([number, p.number])} aria-label=${`${words.sheet.with} ${words.reading.pull(p.number)}`}>${p.number}</a> `)}</span>`}
   </div>`;
 }

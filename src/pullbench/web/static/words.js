@@ -33,6 +33,8 @@ export const words = {
     bench: "Demonstration bench", check: "Bench check", pull: "Pull sheet", rehearsal: "Rehearsal", logbook: "Logbook",
     follow: "Following", help: "Commands", join: "Follow along", ladder: "Load ladder", surfaces: "Surface pairs",
     tilt: "Tilt check", prediction: "Prediction slip", slip: "Prediction slip",
+      forces: "Free-body view", required: "Required / available", sheets: "Problem sheets", items: "Item bank",
+      review: "Sheet review",
   }),
 
   watch: {

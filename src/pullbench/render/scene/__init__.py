@@ -1,0 +1,1 @@
+"""Drawing bodies, boards, strings and forces, and traces to be read off."""

@@ -1,0 +1,97 @@
+"""The lab sheet of a day: the class's own trace, ladder and table."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from pullbench.model import Ladder, Measured
+from pullbench.render.flags import FOOT_Y
+from pullbench.render.line_picture import line_svg
+from pullbench.render.line_words import law_sentence
+from pullbench.render.rounding import plus_minus
+from pullbench.render.sheet import pull_sheet_svg
+from pullbench.render.sheets import words
+from pullbench.render.sheets.blocks import (
+    Block,
+    Document,
+    Heading,
+    NewSheet,
+    Picture,
+    Room,
+    Style,
+    Table,
+    Words,
+)
+from pullbench.render.sheets.class_set import coefficients_told
+from pullbench.render.sheets.figures import on_white
+from pullbench.render.tokens import HEIGHT, WIDTH
+from pullbench.teach.lesson import Lesson, TodaysPull
+
+PROMPT_LINES = 3
+STRIP_FOOT = math.ceil(FOOT_Y) + 6  # of a Pull sheet, in its units
+
+
+def lab_sheet(
+    pulls: Sequence[TodaysPull], lesson: Lesson, ladder: Ladder | None, *, day: str, style: Style
+) -> Document:
+    """Return the lab sheet of a day's kept pulls; ladder: None when there were not two loads."""
+    labels = sorted({pull.label for pull in pulls if pull.label})
+    label = ", ".join(labels) or None
+    blocks: list[Block] = [
+        NewSheet(words.lab_foot(day, label)),
+        Heading(f"{words.LABELS['lab']}, {day}{words.simulated(label)}", 1),
+    ]
+    blocks += [*_trace(pulls, label, style), _table(pulls, style)]
+    if lesson.pair.source == "today":
+        told = coefficients_told(lesson, comma=style.comma)
+        blocks.append(Words(f"{words.LABELS['mean']}{words.simulated(label)}: {told}."))
+    if ladder is not None:
+        svg = on_white(line_svg(ladder, label=label, comma=style.comma))
+        blocks.append(Picture(svg, law_sentence(ladder, comma=style.comma), own_fonts=True))
+    blocks.append(Heading(words.LABELS["read off"]))
+    for prompt in words.LAB_PROMPTS if ladder is not None else (*words.LAB_PROMPTS[:2], words.LAB_PROMPTS[3]):
+        blocks += [Words(prompt), Room(PROMPT_LINES)]
+    return Document(title=f"{words.LABELS['lab']}, {day}", blocks=tuple(blocks))
+
+
+def _trace(pulls: Sequence[TodaysPull], label: str | None, style: Style) -> Iterator[Block]:
+    """Show the first pull that tells both coefficients and has its samples, else the first with samples."""
+    drawn = [one for one in pulls if one.pull.window.trace.time_s.size]
+    if not drawn:
+        return
+    one = next((one for one in drawn if one.tells), drawn[0])
+    title = f"Pull {one.number}"
+    svg = _strip_alone(on_white(pull_sheet_svg(one.pull, title=title, label=label, comma=style.comma)))
+    static, kinetic = one.pull.breakaway.force, one.pull.plateau.force
+    described = (
+        f"{title}: the pull against time. Breakaway {plus_minus(static, comma=style.comma)}, "
+        f"kinetic level {plus_minus(kinetic, comma=style.comma)}."
+    )
+    yield Picture(svg, described, own_fonts=True)
+
+
+def _strip_alone(svg: str) -> str:
+    """Return the upper part of a Pull sheet: its strip and flags, without what stands below them."""
+    return svg.replace(f'viewBox="0 0 {WIDTH} {HEIGHT}"', f'viewBox="0 0 {WIDTH} {STRIP_FOOT}"', 1).replace(
+        f'height="{HEIGHT}"', f'height="{STRIP_FOOT}"', 1
+    )
+
+
+def _table(pulls: Sequence[TodaysPull], style: Style) -> Table:
+    rows = tuple(
+        (
+            str(one.number),
+            plus_minus(one.pull.breakaway.force, comma=style.comma, short=True),
+            plus_minus(one.pull.plateau.force, comma=style.comma, short=True),
+            _mu(one.pull.static_coefficient, style),
+            _mu(one.pull.kinetic_coefficient, style),
+            str(one.pull.verdict),
+        )
+        for one in pulls
+    )
+    return Table(words.LABELS["pulls"], ("Pull", "static", "kinetic", "`mu_s`", "`mu_k`", "verdict"), rows)
+
+
+def _mu(measured: Measured | None, style: Style) -> str:
+    return "no load known" if measured is None else plus_minus(measured, comma=style.comma)
