@@ -14,13 +14,9 @@ SIZES = {"1280x720": (1280, 720), "1920x1080": (1920, 1080), "390x844": (390, 84
 SCREENS = {
     "bench": "#bench", "check": "#check", "pull": "#pull/1", "compared": "#pull/1+2", "rehearsal": "#rehearsal",
     "logbook": "#logbook", "help": "#help", "follow": "#follow", "ladder": "#ladder", "surfaces": "#surfaces",
-    "tilt": "#tilt", "prediction": "#prediction", "slip": "#slip",
+    "tilt": "#tilt", "prediction": "#prediction", "slip": "#slip", "forces": "#forces/1", "required": "#required",
+    "sheets": "#sheets", "items": "#items", "review": "#review",
 }  # fmt: skip
-SLED_KG = 0.35
-DRAGGED = [  # what the virtual bench drags, a line a pull; then it begins anew
-    *[("bare birch", 0.5)] * 2, *[("bare birch", 1.0)] * 3, *[("bare birch", 2.0)] * 2, *[("felt", 1.0)] * 2,
-    *[("rubber-backed carpet", 1.0)] * 2, ("rubber-backed carpet", 2.0),
-]  # fmt: skip
 TYPED = [
     *(
         ("tilt", {"kind": "slid", "angle_deg": angle, "surface": "bare birch"})
@@ -52,7 +48,7 @@ def main(folder: Path) -> None:
         address = next(found[1] for line in bench.stdout if (found := re.search(r"page: (\S+)", line)))
         with sync_playwright() as driver:
             browser = driver.chromium.launch(executable_path=chromium, args=list(FLAGS))
-            pulls = 0
+            typed = []
             for size, (width, height) in SIZES.items():
                 for room in ("light", "dark"):
                     context = browser.new_context(
@@ -61,11 +57,10 @@ def main(folder: Path) -> None:
                     page = context.new_page()
                     page.goto(address)
                     page.wait_for_function("() => document.querySelector('.slip-earlier')", timeout=90_000)
-                    if not pulls:  # once for the day: what a teacher would type
+                    if not typed:  # once for the day: what a teacher would type
                         typed = [page.evaluate(ASK, [path, body]) for path, body in TYPED]
                         if not all(typed):
                             sys.exit("The bench took not all that was typed.")
-                    pulls = say_loads(page, pulls)
                     for name, screen in SCREENS.items():
                         page.evaluate("hash => { location.hash = hash }", screen)
                         page.wait_for_timeout(900)
@@ -76,16 +71,6 @@ def main(folder: Path) -> None:
         bench.kill()
         bench.wait()
     print(f"Pictures of {len(SCREENS)} screens are in {folder}/.")
-
-
-def say_loads(page, pulls: int) -> int:
-    """Say of each pull what was on the sled; return how many have been said of."""
-    while True:
-        surface, load_kg = DRAGGED[pulls % len(DRAGGED)]
-        setting = {"sled_kg": SLED_KG, "load_kg": load_kg, "surface": surface}
-        if not page.evaluate(ASK, [f"pull/{pulls + 1}/setting", setting]):
-            return pulls
-        pulls += 1
 
 
 if __name__ == "__main__":

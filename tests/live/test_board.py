@@ -5,7 +5,7 @@ import threading
 
 import pytest
 
-from live.benches import DAY, FakeClock, Held, Script, session_on
+from live.benches import DAY, FakeClock, Held, Script, pulling, session_on
 from live.law_days import KINETIC_OVER_STATIC, MU, heights_N, one_by_one, pulls_of
 from pullbench.archive import Logbook
 from pullbench.errors import ConditionsError, PageError
@@ -505,3 +505,32 @@ def test_orders_from_many_threads_delay_no_sample_and_lose_nothing():
     assert len({m.card.number for m in told if isinstance(m, PullTold)}) == 3
     ends_s = max(m.start_s + m.column_s * m.pairs.shape[0] for m in told if isinstance(m, StripColumns))
     assert ends_s == pytest.approx(3.0 + 3 * 7.35, abs=0.05)
+
+
+def test_what_the_source_says_of_its_sled_holds_until_a_person_says_something():
+    heavy, light = (Setting(sled_kg=0.35, load_kg=load_kg, surface="felt") for load_kg in (2.0, 0.5))
+    by_hand = SettingChange(load_kg=1.0, sled_kg=0.4)
+    deliveries = pulling(3)
+    third = len(deliveries) // 3
+    session = None
+
+    def say():
+        session._clerk.wait()
+        session.board.set(by_hand)
+
+    session = session_on(
+        Script(
+            heavy,
+            *deliveries[:third],
+            light,
+            *deliveries[third : 2 * third],
+            say,
+            heavy,
+            *deliveries[2 * third :],
+        )
+    )
+    session.run()
+    settings = [pull.setting for pull in session._pulls.pulls()]
+    session.close()
+    assert settings[0] == heavy
+    assert (settings[-1].load_kg, settings[-1].sled_kg) == (1.0, 0.4)

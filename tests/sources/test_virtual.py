@@ -1,5 +1,6 @@
 """The virtual bench as a source: in real time or faster, without end, on one clock."""
 
+import math
 from itertools import islice, takewhile
 
 import numpy as np
@@ -7,6 +8,7 @@ import pytest
 
 from pullbench.detect import Watch
 from pullbench.errors import BenchError
+from pullbench.model import Setting
 from pullbench.physics.bench import demo_day, demo_days
 from pullbench.sources import VirtualBench
 
@@ -109,3 +111,13 @@ def test_an_impossible_pace_is_refused_before_anything_plays(sizes):
     with pytest.raises(BenchError) as refused:
         VirtualBench().chunks(clock=clock, sleep=clock.sleep, **sizes)
     assert refused.value.code == "virtual-bench-impossible"
+
+
+def test_the_bench_says_what_is_on_its_sled_before_each_recording():
+    source = VirtualBench(0, speed=math.inf, recordings=demo_day(0)[:3])
+    deliveries = source.deliveries(clock=lambda: 0.0, sleep=lambda wait_s: None)
+    told = [(one, source.playing.truth) for one in deliveries if isinstance(one, Setting)]
+    assert len(told) == 3
+    for setting, truth in told:
+        assert setting.pressing_kg == pytest.approx(truth.mass_kg)
+        assert setting.surface == truth.sole

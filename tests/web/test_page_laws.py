@@ -133,14 +133,16 @@ def test_before_there_is_enough_the_ladder_says_why_not_and_what_to_do(running):
 def test_the_ladder_grows_while_it_is_looked_at(running):
     with lesson(DAY[:3]) as ours:
         page, faults = entered(running, ours, "#ladder")
-        points = []
-        for counted in (2, 5, 7):
+        for counted, points in (
+            (2, 0),
+            (5, 10),
+            (7, 14),
+        ):  # two loads make a line; then a pull has two forces
             ours.pull()
             page.wait_for_function(
                 "n => document.querySelector('.counted')?.innerText.includes(`${n} pulls`)", arg=counted
             )
-            points.append(page.locator(".law-svg a").count())
-        assert points == [0, 10, 14]  # a line needs two loads; then each pull has its two forces
+            page.wait_for_function("n => document.querySelectorAll('.law-svg a').length === n", arg=points)
         assert not faults
 
 

@@ -91,7 +91,7 @@ class Board:
         self._tilt_ids: list[int | None] = [row.id for row in rows]
         self._predictions = Predictions(day.day, logbook)
         self._remembered: dict[tuple[object, ...], tuple[tuple[int, ...], object]] = {}
-        self._tilt_changes = 0
+        self._tilt_changes, self._said_by_hand = 0, False
         self._showing = threading.Lock()
         self._shown = self._card()
 
@@ -105,10 +105,17 @@ class Board:
     def set(self, change: SettingChange) -> Setting:
         """Change what is on the sled, or what it stands on, for pulls that begin from now on."""
         with self._change:
-            setting = change.of(self.setting)
+            setting, self._said_by_hand = change.of(self.setting), True
             self._day.settings.change(setting, self._moment(), self._logbook)
             self._settled()
         return setting
+
+    def told(self, setting: Setting, at_s: float) -> None:
+        """Take what the source says is on its sled from at_s on, until a person says something else."""
+        with self._change:
+            if not self._said_by_hand:
+                self._day.settings.change(setting, at_s, self._logbook, made_by="virtual bench")
+                self._settled()
 
     def correct(self, number: int, change: SettingChange) -> Card:
         """Correct the setting of one pull that was pulled already."""

@@ -126,6 +126,9 @@ class Session:
             self._take_news(delivery)
         elif isinstance(delivery, PullWindow):
             self._take_by_eye(delivery)
+        elif isinstance(delivery, Setting):
+            at_s = self._moment_s()
+            self._clerk.do(lambda: self.board.told(delivery, at_s))
         elif delivery.time_s.size or delivery.flaws:
             self._take_samples(delivery)
 

@@ -7,6 +7,7 @@ from typing import Literal, TypeAlias
 
 from pullbench.model.pull import PullWindow
 from pullbench.model.recording import Chunk
+from pullbench.model.setting import Setting
 
 NewsKind = Literal[
     "connected", "found out", "gap", "lost", "back", "silent", "not numbers", "clock jumped",
@@ -33,5 +34,6 @@ class Ended:
     sentence: str
 
 
-Delivery: TypeAlias = Chunk | News | Ended | PullWindow
-"""A window comes from a person who read a scale: there were no samples to watch."""
+Delivery: TypeAlias = Chunk | News | Ended | PullWindow | Setting
+"""A window comes from a person who read a scale: there were no samples to watch.  A setting comes from the virtual
+bench, which knows what is on its sled."""

@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterable, Iterator
 import numpy as np
 
 from pullbench.errors import BenchError
-from pullbench.model import Chunk, Delivery, News, Trace
-from pullbench.physics.bench import DemoRecording, demo_days
+from pullbench.model import Chunk, Delivery, News, Setting, Trace
+from pullbench.physics.bench import SLED_KG, DemoRecording, DemoTruth, demo_days
 
 LABEL = "simulated"
 """What every number from this source has to say."""
@@ -47,9 +47,13 @@ class VirtualBench:
         # Slower than life a piece is shorter, so that one comes every 0.05 s all the same.
         chunk_s = 0.05 * min(1.0, self._speed)
         yield News("connected", "The virtual bench plays the invented demo day; nothing of it is measured.")
+        told: DemoRecording | None = None
         for chunk in self.chunks(clock=clock, sleep=sleep, speed=self._speed, chunk_s=chunk_s):
             if self._closing.is_set():
                 return
+            if self.playing is not None and self.playing is not told:
+                told = self.playing
+                yield on_the_sled(told.truth)
             yield chunk
 
     def chunks(
@@ -90,6 +94,11 @@ class VirtualBench:
             # The next recording's first sample comes one sample later, whatever its own time says.
             step_s = float(np.median(np.diff(trace.time_s)))
             shift_s += float(trace.time_s[-1]) + step_s
+
+
+def on_the_sled(truth: DemoTruth) -> Setting:
+    """Return what a teacher would say of an invented recording: sled, tins, sole."""
+    return Setting(sled_kg=SLED_KG, load_kg=round(truth.mass_kg - SLED_KG, 6), surface=truth.sole)
 
 
 def _pieces(trace: Trace, shift_s: float, chunk_s: float) -> Iterator[Chunk]:

@@ -3,7 +3,7 @@
 Everything here is invented: a number that comes from it must say so wherever it is shown.
 """
 
-from pullbench.physics.bench.demo import DemoRecording, DemoTruth, demo_day, demo_days
+from pullbench.physics.bench.demo import SLED_KG, DemoRecording, DemoTruth, demo_day, demo_days
 from pullbench.physics.bench.description import Description, described
 from pullbench.physics.bench.habits import HAND_NAMES, Sizes, hand
 from pullbench.physics.bench.hands import Hand
@@ -21,6 +21,7 @@ __all__ = [
     "CONVERTER_80",
     "HAND_NAMES",
     "INTERPRETED",
+    "SLED_KG",
     "USUAL_BENCH",
     "Bench",
     "DemoRecording",
