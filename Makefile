@@ -12,11 +12,11 @@ $(VENV)/made: pyproject.toml
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "pullbench needs Python 3.11 or newer")'
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --upgrade pip
-	$(BIN)/python -m pip install --quiet --editable '.[plots]' --group test --group lint
+	$(BIN)/python -m pip install --quiet --editable '.[plots,pdf]' --group test --group lint
 	@touch $@
 
 # In a terminal the page stays until Ctrl-C; without one the demo ends by itself.
-demo: $(VENV)/made ## The invented demo day: recordings read and drawn, then the demonstration bench on the virtual bench
+demo: $(VENV)/made ## The invented demo day: recordings read, laws argued with faults planted, sheets made, then the virtual bench on watch
 	$(BIN)/python examples/demo_day.py demo-day
 	@if [ -t 1 ]; then $(BIN)/pullbench watch --virtual --port 0; else $(BIN)/pullbench watch --virtual --plain --for 25s; fi
 

@@ -7,7 +7,7 @@ the tests' ranges (`python -m benchmarks.wide`), half an hour with forty watcher
 
 import argparse
 
-from benchmarks import accuracy, kernel, live, logbook, memory, page, speed, startup
+from benchmarks import accuracy, comparisons, kernel, ladders, live, logbook, memory, page, speed, startup
 
 
 def main() -> None:
@@ -31,6 +31,10 @@ def main() -> None:
     page.main(["--hours", "0.5", "--seconds", "5"])
     print()
     accuracy.main(["--count", str(asked.count)])
+    print()
+    ladders.main(["--draws", str(4 * asked.count)])
+    print()
+    comparisons.main(["--draws", str(20 * asked.count)])
 
 
 if __name__ == "__main__":

@@ -1,11 +1,19 @@
-"""Write the invented demo day as text tables, read them with pullbench, and draw them.
+"""Write the invented demo day as text tables, read them with pullbench, draw them, and argue the laws from them.
+
+First single pulls, one recording after the other; then `demo_laws`: load lines, surfaces, a tilted board, a pool,
+with faults planted on purpose and what pullbench says of each.  Last, what the next lesson takes from the day: a lab
+sheet, problem sheets with their key, and a question package.
 
 A theatre's stage crew tries soles for the scenery sled of "the harbour play". Everything is simulated.
 Usage: python examples/demo_day.py FOLDER
 """
 
+import contextlib
+import io
 import sys
 from pathlib import Path
+
+import demo_laws
 
 from pullbench.cli import run
 from pullbench.physics.bench.demo import DemoRecording, demo_day
@@ -48,8 +56,26 @@ def main(folder: Path) -> int:
     rungs = [f"{load}={folder / name}.csv" for load, name in (rung.split("=") for rung in ladder)]
     picture = folder / "bare-birch-line.svg"
     status |= run(["line", "--sled", "0.35kg", *rungs, "--picture", str(picture), "--label", "simulated"])
-    print(f"Everything above is simulated. Tables and pictures are in {folder}/.")
+    print("\nThe laws\n")
+    status |= demo_laws.main(folder / "laws")
+    print("\nThe next lesson\n")
+    status |= next_lesson(folder)
+    print(f"Everything above is simulated. Tables, pictures, sheets and questions are in {folder}/.")
     return status
+
+
+def next_lesson(folder: Path) -> int:
+    """Keep watch over a short virtual lesson, then make its lab sheet, problem sheets, key and question package."""
+    logbook, quiet = str(folder / "lesson.sqlite"), io.StringIO()
+    with contextlib.redirect_stdout(quiet):  # the demo shows a watch of its own
+        status = run(["watch", "--virtual", "--speed", "40", "--for", "5s", "--plain", "--logbook", logbook])
+    pulls = sum(line.startswith("Pull ") for line in quiet.getvalue().splitlines())
+    print(f"A virtual lesson of {pulls} pulls is kept in {logbook}. From its own coefficients:")
+    day = ["--day", "latest", "--logbook", logbook, "--seed", "7", "--level", "2"]
+    status |= run(["sheets", *day, "--seats", "4", "--out", str(folder / "next-lesson")])
+    package = folder / "next-lesson" / "questions.zip"
+    package.unlink(missing_ok=True)
+    return status | run(["items", *day, "--variants", "3", "--out", str(package)])
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 
 `draw` makes a pull with known truth, `oracle` reads it as well as one could who was told the moments,
 `measure` reads one with the whole chain, `cells` counts by kind of hand, law, rate, mass and noise,
-`page` writes it down, `causes` says why what fails does so.
+`page` writes it down, `causes` says why what fails does so.  `laws` adds what many pulls are made into.
 """
 
 import os

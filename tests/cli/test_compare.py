@@ -123,6 +123,15 @@ def test_pool_of_a_table_gives_the_pooled_mean(tmp_path, capsys):
     assert told["between_sd"] ** 2 == pytest.approx(0.00106342056, rel=1e-7)
 
 
+@pytest.mark.parametrize(("odd", "said"), [("0.30", False), ("0.39", True)])
+def test_a_group_that_stands_apart_is_named_in_plain_words(odd, said, tmp_path, capsys):
+    path = tmp_path / "groups.csv"
+    path.write_text(f"group,value,u\na,0.30,0.01\nb,0.31,0.01\nodd one,{odd},0.01\nd,0.29,0.01\n")
+    assert run(["pool", str(path)]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert ("The groups differ far more than their own pulls do, odd one most." in out) is said
+
+
 def test_pool_of_recordings_gives_static_and_kinetic(recordings, capsys):
     assert run(["pool", f"{recordings}/birch.csv", f"{recordings}/felt.csv", "--load", "1kg", "--json"]) == 0
     static, kinetic = (json.loads(line) for line in capsys.readouterr().out.splitlines())

@@ -90,6 +90,74 @@ def test_the_cells_said_to_fail_are_those_whose_share_leaves_93_to_97_per_cent(t
     assert said <= {key for key, share in low_high.items() if not 93.05 <= share <= 96.95}
 
 
+LAWS = PAGE.split("## The laws of many pulls\n")[1]
+SHARE = re.compile(r"\d+\.\d")
+ASKED = re.compile(r", (?:(\d+)–(\d+)|≤ (\d+)|≥ (\d+)) %$")
+
+
+def law_tables(section):
+    """Return the tables of the laws by title: rows as dicts."""
+    told = {}
+    for title, body in re.findall(r"^### (.*?)\n(.*?)(?=^### |\Z)", section, re.M | re.S):
+        lines = [line for line in body.splitlines() if line.startswith("|")]
+        if lines:
+            head, _, *rows = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines]
+            assert len(set(head)) == len(head)
+            assert all(len(row) == len(head) for row in rows)
+            told[title] = [dict(zip(head, row, strict=True)) for row in rows]
+    return told
+
+
+def outside(share, head, slack):
+    """Return whether a share leaves what its column's head asks by more than the slack; None if nothing is asked."""
+    asked = ASKED.search(head)
+    if asked is None or SHARE.fullmatch(share) is None:
+        return None
+    low, high = asked[1] or asked[4] or 0, asked[2] or asked[3] or 100
+    return not float(low) - slack <= float(share) <= float(high) + slack
+
+
+def test_the_laws_said_to_fall_short_are_those_whose_share_leaves_what_is_asked():
+    said = set(
+        re.findall(r"^- (.*?), \*\*(.*?)\*\*, (.*?): [\d.]+ %, (?:surely|perhaps by chance)\.$", LAWS, re.M)
+    )
+    surely, perhaps = set(), set()
+    for title, rows in law_tables(LAWS).items():
+        for row in rows:
+            name, *cells = row.items()
+            for head, share in cells:
+                # A share printed as 93.0 may lie on either side before rounding.
+                surely |= {(title, name[1], head)} if outside(share, head, 0.05) else set()
+                perhaps |= {(title, name[1], head)} if outside(share, head, -0.05) else set()
+    assert surely <= said <= perhaps
+
+
+def test_every_table_of_the_laws_asks_something_and_stands_beside_a_spreadsheet_where_there_is_one():
+    tables = law_tables(LAWS)
+    assert list(tables) == [
+        "Load lines", "Diagnoses", "A hidden load", "Two surfaces", "Several equal surfaces", "Pools", "Pools of pulls",
+    ]  # fmt: skip
+    assert all(any(ASKED.search(head) for head in rows[0]) for rows in tables.values())
+    assert {"spreadsheet, t: slope", "± 2 s: intercept"} <= tables["Load lines"][0].keys()
+    assert "Student, common scatter" in tables["Two surfaces"][0]
+
+
+def test_the_laws_are_written_alone_and_leave_the_rest_of_the_page_as_it_was(tmp_path):
+    into = tmp_path / "accuracy.md"
+    into.write_text(PAGE, "utf-8")
+    command = shlex.split(re.search(r"^\$ (python -m .* --laws) \d+$", LAWS, re.M)[1])
+    done = subprocess.run(
+        [sys.executable, *command[1:], "8", "--processes", "1", "--into", str(into)],
+        cwd=ROOT, capture_output=True, text=True, timeout=300,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    before, after = into.read_text("utf-8").split("## The laws of many pulls\n")
+    assert before == PAGE.split("## The laws of many pulls\n")[0]
+    assert law_tables(after).keys() == law_tables(LAWS).keys()
+    assert "--laws 8" in after
+    assert "**Simulated**" in after
+
+
 def test_the_makefile_writes_this_page():
     recipe = (ROOT / "Makefile").read_text("utf-8").split("accuracy: ")[1]
     assert "-m benchmarks.wide --pulls $(PULLS)" in recipe

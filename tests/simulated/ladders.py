@@ -27,15 +27,21 @@ LEFT_OUT_KG, OFFSET_N, POWER, WRONG, DRIFT = 0.35, 0.5, 2 / 3, 1.35, 0.30
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A drawn ladder and its truth: slopes and intercepts by series."""
+    """A drawn ladder and its truth: slopes and intercepts by series, scatter of one pull."""
 
     pulls: tuple[LoadedPull, ...]
     slope: dict[str, float]
     intercept_N: dict[str, float]
+    scatter: float
 
 
-def drawn(rng, *, fault=None, loads=None, repeats=None, shuffled=True, scatter=None, kinetic_only=False):
-    """Return a ladder.  loads, repeats: as given, or 4 to 8 and 1 to 5 each.  scatter: of one pull, or 3–5 %."""
+def drawn(
+    rng, *, fault=None, loads=None, repeats=None, shuffled=True, scatter=None, kinetic_only=False, alike=False
+):
+    """Return a ladder.  loads, repeats: as given, or 4 to 8 and 1 to 5 each.  scatter: of one pull, or 3–5 %.
+
+    alike: the scatter is the same newtons at every load, that share of the mean force.
+    """
     loads = int(rng.integers(4, 9)) if loads is None else loads
     counts = rng.integers(1, 6, loads) if repeats is None else np.full(loads, repeats)
     lightest = rng.uniform(0.35, 0.6) * G_M_S2
@@ -59,7 +65,8 @@ def drawn(rng, *, fault=None, loads=None, repeats=None, shuffled=True, scatter=N
     forces = {}
     for series, mu in (("static", mu_s), ("kinetic", mu_k)):
         alone = np.sqrt(0.5) * both + np.sqrt(0.5) * rng.standard_normal(n)
-        true = mu * (normal + missing_N) * share * (1 + s * alone) + added_N
+        rubbed = mu * (normal + missing_N) * share
+        true = rubbed + (rubbed.mean() if alike else rubbed) * s * alone + added_N
         forces[series] = true * (1 + OWN * rng.standard_normal(n))
     pulls = tuple(
         LoadedPull(
@@ -69,28 +76,36 @@ def drawn(rng, *, fault=None, loads=None, repeats=None, shuffled=True, scatter=N
         for normal_N, st, k in zip(normal, forces["static"], forces["kinetic"], strict=True)
     )  # fmt: skip
     mus = {"static": mu_s, "kinetic": mu_k}
-    return Drawn(pulls, mus, {series: mu * missing_N + added_N for series, mu in mus.items()})
+    return Drawn(pulls, mus, {series: mu * missing_N + added_N for series, mu in mus.items()}, s)
 
 
 @dataclass(slots=True)
 class Coverage:
-    """How often the limits held: slope and intercept, ours and those of an ordinary least-squares line."""
+    """How often the limits held: slope and intercept, ours and those of an ordinary least-squares line.
+
+    wider: its intercept's limits ÷ ours.  faulted: whether anything was said of a ladder at all.
+    """
 
     ours: list[tuple[bool, bool]] = field(default_factory=list)
     ordinary: list[tuple[bool, bool]] = field(default_factory=list)
     normal_limits: list[tuple[bool, bool]] = field(default_factory=list)
+    wider: list[float] = field(default_factory=list)
+    faulted: list[bool] = field(default_factory=list)
 
     def add(self, one: Drawn) -> None:
         told = ladder(one.pulls, sure=True)
+        self.faulted.append(bool(told.diagnoses))
         for line in told.lines:
             truth = one.slope[line.series], one.intercept_N[line.series]
             pairs = zip((line.slope, line.intercept), truth, strict=True)
             self.ours.append(tuple(m.limits[0] <= t <= m.limits[1] for m, t in pairs))
             normal = np.array([pull.normal_N for pull in one.pulls])
             force = np.array([pull.force_N(line.series) for pull in one.pulls])
+            fitted = ordinary_line(normal, force)
             for kept, k in ((self.ordinary, coverage_factor(line.dof)), (self.normal_limits, 2.0)):
-                fitted = ordinary_line(normal, force)
                 kept.append(tuple(abs(v - t) <= k * u for (v, u), t in zip(fitted, truth, strict=True)))
+            low, high = line.intercept.limits
+            self.wider.append(2 * coverage_factor(line.dof) * fitted[1][1] / (high - low))
 
 
 def ordinary_line(x, y):
@@ -103,22 +118,57 @@ def ordinary_line(x, y):
     return (slope, u), (intercept, s * np.sqrt(1 / n + x.mean() ** 2 / (away @ away)))
 
 
-def covered(count, seed, **shape):
-    """Return shares (slope, intercept) of limits that held: ours, ordinary with Student's t, ordinary ± 2 s."""
+def measured(count, seed, **shape):
+    """Return the coverage of so many clean ladders of one shape."""
     rng, told = np.random.default_rng(seed), Coverage()
     for _ in range(count):
         told.add(drawn(rng, **shape))
+    return told
+
+
+def hidden_held(count, seed, *, hidden, **shape):
+    """Return for each series of each ladder whether a hidden load's limits hold it, None where it was not told.
+
+    hidden: its pulls.  It weighs anything from the lightest load to the heaviest.
+    """
+    rng, held = np.random.default_rng(seed), []
+    for _ in range(count):
+        one = drawn(rng, **shape)
+        normal = [pull.normal_N for pull in one.pulls]
+        true_N = rng.uniform(min(normal), max(normal))
+        both = rng.standard_normal(hidden)
+        forces = {}
+        for series, mu in one.slope.items():
+            alone = np.sqrt(0.5) * both + np.sqrt(0.5) * rng.standard_normal(hidden)
+            forces[series] = mu * true_N * (1 + one.scatter * alone) * (1 + OWN * rng.standard_normal(hidden))
+        pulls = [
+            LoadedPull(normal_N=0.0, static_N=s, u_static_N=OWN * s, kinetic_N=k, u_kinetic_N=OWN * k)
+            for s, k in zip(forces["static"], forces["kinetic"], strict=True)
+        ]
+        mystery = ladder(one.pulls, mystery=pulls, sure=True).mystery
+        limits = (mystery.static.limits, mystery.kinetic.limits)
+        held += [None if ends is None else ends[0] <= true_N <= ends[1] for ends in limits]
+    return held
+
+
+def covered(count, seed, **shape):
+    """Return shares (slope, intercept) of limits that held: ours, ordinary with Student's t, ordinary ± 2 s."""
+    told = measured(count, seed, **shape)
     return {name: np.mean(getattr(told, name), axis=0) for name in ("ours", "ordinary", "normal_limits")}
 
 
 @dataclass(slots=True)
 class Diagnosed:
-    """How often a name was among the diagnoses, came first, stood alone; how often anything was said at all."""
+    """How often a name was among the diagnoses, came first, stood alone; how often anything was said at all.
+
+    mistaken: something was named, but not that.
+    """
 
     count: int = 0
     among: int = 0
     first: int = 0
     alone: int = 0
+    mistaken: int = 0
     anything: int = 0
     names: Counter = field(default_factory=Counter)
 
@@ -137,5 +187,6 @@ def diagnosed(count, seed, *, fault=None, **shape):
         told.among += name in names
         told.first += names[:1] == [name]
         told.alone += names == [name]
+        told.mistaken += bool(names) and name not in names
         told.names.update(names)
     return told

@@ -140,21 +140,25 @@ def _difference(
     return Difference(
         first=a.name, second=b.name, quantity=quantity,
         difference=Measured.cannot_tell(why, unit=unit) if test is None
-        else within(test.difference, (*_scatters(a, b), _shared(test.difference, u_scale)), unit),
-        ratio=Measured.cannot_tell(why, unit="1") if test is None else ratio(first, second),
+        else within(
+            test.difference, (*_scatters(a, b), _shared(test.difference, u_scale)), unit, coverage=test.coverage()
+        ),
+        ratio=Measured.cannot_tell(why, unit="1") if test is None else ratio(first, second, coverage=test.coverage()),
         t=test.t if test else None, dof=test.dof if test else None, p=test.p if test else None,
         adjusted_p=adjusted, larger=second.mean > first.mean if shown else None,
         more=None if shown else more_pulls(needed, first, second),
     )  # fmt: skip
 
 
-def ratio(first: Repeats, second: Repeats) -> Measured:
+def ratio(first: Repeats, second: Repeats, *, coverage: float = 0.95) -> Measured:
     """Return second ÷ first with limits, from the difference of the logarithms of the means.
+
+    coverage: for Student's t, as of their difference.
 
     Relative variances add (GUM 5.1.6) with effective degrees of freedom; a shared scale cancels.
     """
     rows = (first.row("first", 1 / first.mean), second.row("second", 1 / second.mean))
-    return exponential(within(math.log(second.mean / first.mean), rows, "1"))
+    return exponential(within(math.log(second.mean / first.mean), rows, "1", coverage=coverage))
 
 
 def _scatters(a: Side, b: Side) -> tuple[BudgetRow, BudgetRow]:

@@ -59,7 +59,7 @@ def equivalences(
 def _limits(test: Welch | None, coverage: float) -> tuple[float, float] | None:
     if test is None:
         return None
-    half = coverage_factor(test.dof, coverage) * test.u
+    half = coverage_factor(test.dof, test.coverage(coverage)) * test.u
     return test.difference - half, test.difference + half
 
 

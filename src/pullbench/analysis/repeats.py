@@ -59,10 +59,13 @@ class Repeats:
         return BudgetRow(source, abs(sensitivity) * (self.u or 0.0), self.n - 1)
 
 
-def within(value: float, rows: Sequence[BudgetRow], unit: str) -> Measured:
-    """Return a value with 95 % limits from its budget (JCGM 100:2008, G.4: effective degrees of freedom)."""
+def within(value: float, rows: Sequence[BudgetRow], unit: str, *, coverage: float = 0.95) -> Measured:
+    """Return a value with 95 % limits from its budget (JCGM 100:2008, G.4: effective degrees of freedom).
+
+    coverage: for Student's t; more where so few repeats would hold the value less often than that.
+    """
     budget = UncertaintyBudget(tuple(row for row in rows if row.u > 0))
-    half = coverage_factor(budget.effective_dof) * budget.combined
+    half = coverage_factor(budget.effective_dof, coverage) * budget.combined
     return Measured(
         kind="value", value=value, standard_uncertainty=budget.combined, limits=(value - half, value + half),
         unit=unit, budget=budget,

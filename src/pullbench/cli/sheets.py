@@ -101,7 +101,7 @@ def _documents(made: ClassSet, read: DayRead, style: Style) -> list[tuple[str, D
         (f"key-{made.code}", key_sheet(made, style, idea_sentences())),
     ]
     if read.day is not None and read.pulls:
-        lab = lab_sheet(read.pulls, read.lesson, day_ladder(read.pulls), day=read.day, style=style)
+        lab = lab_sheet(read.pulls, read.lesson, day_ladder(read), day=read.day, style=style)
         documents.append((f"lab-{re.sub('[^0-9A-Za-z-]', '_', read.day)}", lab))
     return documents
 

@@ -80,7 +80,7 @@ def in_setting(number: int, pull: Pull, setting: Setting | None, label: str | No
         )
         pull = with_coefficients(pull, conditions)
     sole = SOLE if setting is None or not setting.surface else setting.surface
-    return TodaysPull(number=number, pull=pull, sole=sole, label=label)
+    return TodaysPull(number=number, pull=pull, sole=sole, label=label, load_kg=pressing_kg)
 
 
 @lru_cache(maxsize=1)
@@ -180,9 +180,11 @@ def stands_in(read: DayRead, *, today: bool) -> str:
     return f"From the handbook: no usable pull {'yet today' if today else f'on {read.day}'}."
 
 
-def day_ladder(pulls: Iterable[TodaysPull]) -> Ladder | None:
-    """Return the load ladder of a day's pulls, or None when they do not make one."""
-    loaded = [one for pull in pulls if pull.tells and (one := pull.loaded()) is not None]
+def day_ladder(read: DayRead) -> Ladder | None:
+    """Return the load ladder of the pulls that made a lesson, all on one surface; None when they do not make one."""
+    pair = read.lesson.pair
+    told = [pull for pull in read.pulls if pull.tells and (pull.sole, pull.floor) == (pair.sole, pair.floor)]
+    loaded = [one for pull in told if (one := pull.loaded()) is not None]
     try:
         return ladder(loaded)
     except ConditionsError:

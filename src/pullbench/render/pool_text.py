@@ -13,6 +13,7 @@ from pullbench.render.pull_json import MeasuredRecord, measured_record
 from pullbench.render.rounding import figures_of, fixed, plus_minus
 
 MOST_ROWS = 40
+DIFFER_P = 0.001  # rarer than one honest class in a thousand
 
 
 class GroupRecord(msgspec.Struct, frozen=True, kw_only=True):
@@ -77,6 +78,8 @@ def pool_sentences(one: Pool, *, comma: bool = False) -> list[str]:
     what = "pulls" if all(group.pulls == 1 for group in one.groups) else "groups"
     mean = f"{plus_minus(one.mean, comma=comma)}{_why(one.mean.reason)}"
     told = [f"All {len(one.groups)} {what} together: {one.quantity} {mean}."]
+    if what == "groups" and one.q_p is not None and one.q_p < DIFFER_P:
+        told.append(_differ_words(one))
     if one.next_result.limits is not None and one.next_result.value is not None:
         told.append(_next_words(one, comma))
     if one.with_aside is not None:
@@ -121,6 +124,17 @@ def pool_record(one: Pool) -> bytes:
             colleague=pool_colleague(one),
         )
     )
+
+
+def _differ_words(one: Pool) -> str:
+    """Return that groups differ, and which one stands farthest from the middle of the rest, in its own doubt."""
+    alike = "Did all load, weigh and divide alike?"
+    if len(one.groups) < 3:
+        return f"The groups differ far more than their own pulls do. {alike}"
+    values = sorted(group.value for group in one.groups)
+    middle = values[len(values) // 2]
+    farthest = max(one.groups, key=lambda group: abs(group.value - middle) / (group.u or 1.0))
+    return f"The groups differ far more than their own pulls do, {farthest.name} most. {alike}"
 
 
 def _next_words(one: Pool, comma: bool) -> str:

@@ -19,13 +19,17 @@ SOLE, FLOOR = "today's sole", "today's floor"  # until the bench is told what sl
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TodaysPull:
-    """One kept pull of the day: its number, the pull, what slid on what, and "simulated" or such, or None."""
+    """One kept pull of the day: its number, the pull, what slid on what, and "simulated" or such, or None.
+
+    load_kg: sled and all that lay on it, None when it was not said.
+    """
 
     number: int
     pull: Pull
     sole: str = SOLE
     floor: str = FLOOR
     label: str | None = None
+    load_kg: float | None = None
 
     @property
     def tells(self) -> bool:

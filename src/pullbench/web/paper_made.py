@@ -168,7 +168,7 @@ def _document(what: What, made: ClassSet, read: DayRead, style: Style) -> Docume
             "lab-without-pulls", "There is no pull for a lab sheet.", "It shows the pulls of a day.",
             "Pull first, or choose a day with pulls.",
         )  # fmt: skip
-    return lab_sheet(read.pulls, read.lesson, day_ladder(read.pulls), day=read.day, style=style)
+    return lab_sheet(read.pulls, read.lesson, day_ladder(read), day=read.day, style=style)
 
 
 def _style(asked: SetBody) -> Style:

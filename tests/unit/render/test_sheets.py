@@ -243,7 +243,7 @@ def test_the_lab_sheet_shows_trace_table_and_ladder_of_the_day():
     assert words.images[0]["alt"].startswith("Pull 1: ")
     assert len(words.images) == 2
     assert "Press 1 N harder on the floor" in words.images[1]["alt"]
-    assert "7 at least 3.85 N cannot tell no load known no load known pull again" in words.text
+    assert "7 not said not said at least 3.85 N cannot tell pull again" in words.text
     assert "What would the pull be with no load at all?" in words.text
 
 

@@ -17,14 +17,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
-from pullbench.analysis.lines.fit import LEAST_FORCE, Fit, rungs_of, sizes_N
 from pullbench.analysis.lines.least_squares import least_squares, left_over
+from pullbench.analysis.lines.weighted import LEAST_FORCE, Fit, rungs_of, sizes_N
 from pullbench.analysis.student import two_sided_p
 from pullbench.model import DiagnosisName, FloatArray, LoadedPull, Series
 
@@ -46,8 +46,9 @@ LEFT_OVER = 2  # degrees of freedom below which static and kinetic are judged ap
 class View:
     """The pulls that are judged, in the order pulled, shape (n,): both series if they are judged together.
 
-    force_N: of `series`; other_N: of the other series or None; sd_N: of force_N; order: number of the pull,
-    from the middle of them; rung: its load among rungs_N.
+    force_N: of `series`; other_N: of the other series or None; order: number of the pull,
+    from the middle of them; rung: its load among rungs_N.  kinds: the standard deviations of force_N for each kind of
+    scatter there may be, with its odds.
     """
 
     series: Series
@@ -55,7 +56,7 @@ class View:
     force_N: FloatArray
     other_N: FloatArray | None
     drawn_N: FloatArray
-    sd_N: FloatArray
+    kinds: tuple[tuple[FloatArray, float], ...]
     order: FloatArray
     rung: npt.NDArray[np.intp]
     rungs_N: FloatArray
@@ -131,7 +132,8 @@ def view_of(pulls: Sequence[LoadedPull], found: Fit, series: Series, *, paired: 
     return View(
         series=series, normal_N=normal, force_N=force,
         other_N=np.array([pull.force_N(other) for _, pull in kept], dtype=np.float64) if paired else None,
-        drawn_N=drawn, sd_N=np.hypot(own, PRIOR_SCATTER * sizes_N(drawn, found.even)),
+        drawn_N=drawn,
+        kinds=tuple((np.hypot(own, PRIOR_SCATTER * sizes_N(drawn, even)), odds) for even, odds in found.kinds),
         order=order - order.mean(), rung=rung, rungs_N=rungs,
     )  # fmt: skip
 
@@ -171,13 +173,36 @@ def _power(view: View) -> FloatArray:
 def tried(view: View, cause: Cause, known: Sequence[Cause] = ()) -> Evidence | None:
     """Return how well a cause fits beside the line through nought and the causes already known.
 
-    None when too few pulls are left to judge it by, or when its column is what is known already.
+    None when too few pulls are left to judge it by, or when its column is what is known already.  As the line is,
+    it is averaged over the kinds of scatter by their odds: p and likelihoods as they are, variances by the law
+    of total variance (see `averaged`).
     """
-    base = np.column_stack([view.normal_N, *(one.column_N for one in known)]) / view.sd_N[:, None]
-    column = cause.column_N / view.sd_N
-    force = view.force_N / view.sd_N
+    told = [(_tried(view, cause, known, sd_N), odds) for sd_N, odds in view.kinds]
+    kept = [(one, odds) for one, odds in told if one is not None]
+    if not kept:
+        return None
+    share = np.array([odds for _, odds in kept])
+    share /= share.sum()
+    gains = np.array([one.gain for one, _ in kept])
+    effects, slopes = (np.array([getattr(one, name) for one, _ in kept]) for name in ("effect", "slope"))
+    effect, slope = float(share @ effects), float(share @ slopes)
+    inside = share @ np.array([(one.p, one.u**2, one.u_slope**2, one.covariance) for one, _ in kept])
+    return replace(
+        kept[0][0], p=float(inside[0]), effect=effect, slope=slope,
+        gain=float(gains.max() + 2 * np.log(share @ np.exp((gains - gains.max()) / 2))),
+        u=math.sqrt(float(inside[1] + share @ (effects - effect) ** 2)),
+        u_slope=math.sqrt(float(inside[2] + share @ (slopes - slope) ** 2)),
+        covariance=float(inside[3] + share @ ((effects - effect) * (slopes - slope))),
+    )  # fmt: skip
+
+
+def _tried(view: View, cause: Cause, known: Sequence[Cause], sd_N: FloatArray) -> Evidence | None:
+    """Return the evidence of a cause for one kind of scatter."""
+    base = np.column_stack([view.normal_N, *(one.column_N for one in known)]) / sd_N[:, None]
+    column = cause.column_N / sd_N
+    force = view.force_N / sd_N
     mix = view.mix(cause.change)
-    mix = None if mix is None else mix / view.sd_N
+    mix = None if mix is None else mix / sd_N
     if _squares(left_over(column, base)) < SAME * _squares(column):
         return None
     rest = None if mix is None else left_over(mix, base)

@@ -6,8 +6,8 @@ import math
 from collections.abc import Sequence
 
 from pullbench.analysis.lines.causes import LEFT_OVER, Cause, Evidence, View, causes, tried, view_of
-from pullbench.analysis.lines.fit import Fit
 from pullbench.analysis.lines.ratio import ratio_limits
+from pullbench.analysis.lines.weighted import Fit
 from pullbench.analysis.student import coverage_factor
 from pullbench.model import Diagnosis, DiagnosisName, LoadedPull, LoadLine, Measured, Series
 

@@ -9,8 +9,9 @@ from dataclasses import replace
 import numpy as np
 
 from pullbench.analysis.lines.diagnose import diagnose
-from pullbench.analysis.lines.fit import NO_SHARED_DOUBT, Fit, Scales, fit, load_line, points_of
+from pullbench.analysis.lines.fit import NO_SHARED_DOUBT, Scales, averaged, load_line, points_of
 from pullbench.analysis.lines.ratio import ratio_limits
+from pullbench.analysis.lines.weighted import Fit
 from pullbench.errors import ConditionsError
 from pullbench.model import Ladder, LoadedPull, LoadLine, Measured, MysteryLoad, Series
 from pullbench.physics import STANDARD_GRAVITY_M_S2
@@ -54,7 +55,7 @@ def ladder(
 
 def _fits(pulls: Sequence[LoadedPull]) -> dict[Series, Fit]:
     points = {series: points_of(pulls, series) for series in BOTH}
-    return {series: fit(told) for series, told in points.items() if told is not None}
+    return {series: averaged(told) for series, told in points.items() if told is not None}
 
 
 def _with_aside(pulls: Sequence[LoadedPull], scales: Scales) -> tuple[LoadLine, ...]:

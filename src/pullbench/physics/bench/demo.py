@@ -30,7 +30,8 @@ SOLES: dict[str, Coulomb] = {
 }
 """Invented coefficients of each sole on a painted stage floor."""
 
-_BETWEEN_PULLS = 0.03  # repeats of the same pull scatter 3-5 % in practice
+BETWEEN_PULLS = 0.03
+"""Scatter from pull to pull, relative: repeats of the same pull scatter 3-5 % in practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +87,20 @@ def demo_day(seed: int) -> list[DemoRecording]:
 
 def demo_days(seed: int) -> Iterator[DemoRecording]:
     """Yield the recordings of invented days without end, all with one sensor: the first six are `demo_day`."""
-    rng = np.random.Generator(np.random.PCG64(seed))  # named, so that no numpy may change the day
-    sensor = Sensor(
+    rng = demo_rng(seed)
+    sensor = demo_sensor(rng)
+    for plan in cycle(_DAY):
+        yield _recording(plan, sensor, rng)
+
+
+def demo_rng(seed: int) -> np.random.Generator:
+    """Return the day's randomness; its kind is named, so that no numpy may change the day."""
+    return np.random.Generator(np.random.PCG64(seed))
+
+
+def demo_sensor(rng: np.random.Generator) -> Sensor:
+    """Return the day's one sensor: a load cell on an 80 Hz converter that starts off nought and drifts."""
+    return Sensor(
         rate_Hz=CONVERTER_80.rate_Hz,
         averaging_s=CONVERTER_80.averaging_s,
         noise_N=CONVERTER_80.noise_N,
@@ -97,13 +110,11 @@ def demo_days(seed: int) -> Iterator[DemoRecording]:
         drift_N_s=2e-4,
         wander_N=0.005,
     )
-    for plan in cycle(_DAY):
-        yield _recording(plan, sensor, rng)
 
 
 def _recording(plan: _Plan, sensor: Sensor, rng: np.random.Generator) -> DemoRecording:
     law, mass_kg = SOLES[plan.sole], SLED_KG + plan.tins * TIN_KG
-    run = in_a_row([_one_pull(name, law, mass_kg, rng) for name in plan.hands])
+    run = in_a_row([demo_pull(name, law, mass_kg, rng) for name in plan.hands])
     tins = f"{plan.tins} tin" + ("" if plan.tins == 1 else "s")
     return DemoRecording(
         name=f"the harbour play (invented): {plan.sole}, {tins}",
@@ -112,8 +123,9 @@ def _recording(plan: _Plan, sensor: Sensor, rng: np.random.Generator) -> DemoRec
     )
 
 
-def _one_pull(name: str, law: Coulomb, mass_kg: float, rng: np.random.Generator) -> Run:
-    factor = float(np.clip(rng.normal(1.0, _BETWEEN_PULLS), 0.9, 1.1))
+def demo_pull(name: str, law: Coulomb, mass_kg: float, rng: np.random.Generator) -> Run:
+    """Return one pull by the hand of this name: its coefficients scatter about the law's, both together."""
+    factor = float(np.clip(rng.normal(1.0, BETWEEN_PULLS), 0.9, 1.1))
     bench = Bench(
         mass_kg=mass_kg,
         stiffness_N_m=1500.0,

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from pullbench.model import Ladder, Measured
+from pullbench.model import Ladder
 from pullbench.render.flags import FOOT_Y
+from pullbench.render.formula import decimal_mark
 from pullbench.render.line_picture import line_svg
 from pullbench.render.line_words import law_sentence
 from pullbench.render.rounding import plus_minus
@@ -26,7 +27,7 @@ from pullbench.render.sheets.blocks import (
 from pullbench.render.sheets.class_set import coefficients_told
 from pullbench.render.sheets.figures import on_white
 from pullbench.render.tokens import HEIGHT, WIDTH
-from pullbench.teach.lesson import Lesson, TodaysPull
+from pullbench.teach.lesson import SOLE, Lesson, TodaysPull
 
 PROMPT_LINES = 3
 STRIP_FOOT = math.ceil(FOOT_Y) + 6  # of a Pull sheet, in its units
@@ -47,7 +48,8 @@ def lab_sheet(
         told = coefficients_told(lesson, comma=style.comma)
         blocks.append(Words(f"{words.LABELS['mean']}{words.simulated(label)}: {told}."))
     if ladder is not None:
-        svg = on_white(line_svg(ladder, label=label, comma=style.comma))
+        title = lesson.pair.sole if lesson.pair.sole != SOLE else ""
+        svg = on_white(line_svg(ladder, title=title, label=label, comma=style.comma))
         blocks.append(Picture(svg, law_sentence(ladder, comma=style.comma), own_fonts=True))
     blocks.append(Heading(words.LABELS["read off"]))
     for prompt in words.LAB_PROMPTS if ladder is not None else (*words.LAB_PROMPTS[:2], words.LAB_PROMPTS[3]):
@@ -82,16 +84,21 @@ def _table(pulls: Sequence[TodaysPull], style: Style) -> Table:
     rows = tuple(
         (
             str(one.number),
+            *_on_the_sled(one, style),
             plus_minus(one.pull.breakaway.force, comma=style.comma, short=True),
             plus_minus(one.pull.plateau.force, comma=style.comma, short=True),
-            _mu(one.pull.static_coefficient, style),
-            _mu(one.pull.kinetic_coefficient, style),
             str(one.pull.verdict),
         )
         for one in pulls
     )
-    return Table(words.LABELS["pulls"], ("Pull", "static", "kinetic", "`mu_s`", "`mu_k`", "verdict"), rows)
+    heads = ("Pull", "sole", "load", "static", "kinetic", "verdict")  # coefficients are for the class to find
+    return Table(words.LABELS["pulls"], heads, rows)
 
 
-def _mu(measured: Measured | None, style: Style) -> str:
-    return "no load known" if measured is None else plus_minus(measured, comma=style.comma)
+def _on_the_sled(one: TodaysPull, style: Style) -> tuple[str, str]:
+    load = (
+        words.NOT_SAID
+        if one.load_kg is None
+        else f"{decimal_mark(f'{one.load_kg:.2f}', comma=style.comma)} kg"
+    )
+    return (words.NOT_SAID if one.sole == SOLE else one.sole, load)

@@ -19,6 +19,7 @@ LABELS = {
     "mean": "Mean of the pulls' own coefficients",
     "read off": "What do you read from it?",
 }
+NOT_SAID = "not said"
 NO_NAMES = "No name on this sheet: the code and the seat number are enough."
 SHOW_WORK = "Show how you got there. Give each answer with its unit and a sensible number of figures."
 TABLES_DIFFER = "Tables differ from one another: they are a guide to a pair of surfaces, not its measurement."
