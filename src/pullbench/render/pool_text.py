@@ -75,7 +75,8 @@ def pool_sentences(one: Pool, *, comma: bool = False) -> list[str]:
     """Return what the room hears."""
     if not one.groups:
         return [f"No pull told the {one.quantity}: cannot tell."]
-    what = "pulls" if all(group.pulls == 1 for group in one.groups) else "groups"
+    single = all(group.pulls == 1 for group in one.groups)
+    what = "pulls" if single and one.next_is == "pull" else "groups"
     mean = f"{plus_minus(one.mean, comma=comma)}{_why(one.mean.reason)}"
     told = [f"All {len(one.groups)} {what} together: {one.quantity} {mean}."]
     if what == "groups" and one.q_p is not None and one.q_p < DIFFER_P:
