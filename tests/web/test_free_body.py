@@ -6,8 +6,7 @@ import re
 import pytest
 
 from web.browser import PHONE, PROJECTOR, axe, browser, opened
-from web.next_lesson import lesson
-from web.served import KEY
+from web.served import KEY, served
 
 SLOWEST_FRAME_MS = 50.0  # three frames of a screen; a busy machine, not the page, is what is allowed for
 
@@ -19,11 +18,9 @@ def running():
 
 
 @pytest.fixture(scope="module")
-def bench(tmp_path_factory):
-    patch = pytest.MonkeyPatch()
-    with lesson(tmp_path_factory.mktemp("lesson"), patch) as page:
+def bench():
+    with served(label="simulated", room=True) as page:
         yield page
-    patch.undo()
 
 
 def shown(running, bench, screen, load=None, **more):
@@ -242,3 +239,12 @@ def test_neither_screen_has_a_fault_that_axe_finds(running, bench, room):
         found += [(screen, one["id"], one["nodes"][0]["target"]) for one in result["violations"]]
         assert not faults
     assert not found
+
+
+def test_the_load_the_bench_was_told_is_used_and_one_typed_before_is_not():
+    with served(label="simulated") as page:
+        page.post("/pull/1/setting", {"sled_kg": 0.35, "load_kg": 0.5})
+        told = page.get("/pull/1/forces?load_kg=7")
+        assert told["said_kg"] == pytest.approx(0.85)
+        assert told["load_kg"] == pytest.approx(0.85)
+        assert page.get("/pull/1/required?load_kg=7") == page.get("/pull/1/required")

@@ -62,18 +62,14 @@ def _forces(request: Request, sheet: Sheet) -> dict[str, object]:
     body = moments(pull_of_sheet(sheet), conditions=conditions, rider_kg=rider_kg)
     return {
         **free_body_record(body), "number": sheet.card.number, "label": sheet.card.label,
-        "load_kg": body.mass_kg, "rider_kg": rider_kg,
+        "load_kg": body.mass_kg, "said_kg": _said_kg(sheet), "rider_kg": rider_kg,
     }  # fmt: skip
 
 
 def _conditions(request: Request, sheet: Sheet) -> Conditions | None:
-    """Return load and geometry as typed, else as the bench was told them for this pull."""
-    load_kg = _number(request, "load_kg")
-    setting = sheet.card.setting
-    told_kg = None if setting is None or None in (setting.load_kg, setting.sled_kg) else (
-        (setting.load_kg or 0.0) + (setting.sled_kg or 0.0)
-    )  # fmt: skip
-    typed, load_kg = load_kg is not None, told_kg if load_kg is None else load_kg
+    """Return the load as the bench was told it for this pull, else as typed here; angles as typed."""
+    said_kg, typed_kg = _said_kg(sheet), _number(request, "load_kg")
+    load_kg = typed_kg if said_kg is None else said_kg
     angles = {name: _number(request, name) or 0.0 for name in ("string_deg", "tilt_deg")}
     if load_kg is None:
         if any(angles.values()):
@@ -88,15 +84,22 @@ def _conditions(request: Request, sheet: Sheet) -> Conditions | None:
                 "angle-impossible", f"{name.split('_')[0].capitalize()} angle is {angle_deg:g}°.",
                 "It must lie strictly between -90° and 90°.", "Measure it from the surface, in degrees.",
             )  # fmt: skip
-    doubt_kg = _number(request, "u_load_kg")
+    doubt_kg = None if said_kg is not None else _number(request, "u_load_kg")
     if doubt_kg is not None:
         u_kg = abs(doubt_kg) / TWO_SIDED
     else:
-        u_kg = _last_digit(request.query_params["load_kg"]) if typed else 0.0
+        u_kg = _last_digit(f"{said_kg:.2f}" if said_kg is not None else request.query_params["load_kg"])
     return Conditions(
         weight_N=weight_N(load_kg), u_weight_N=u_kg * STANDARD_GRAVITY_M_S2,
         string_deg=angles["string_deg"], tilt_deg=angles["tilt_deg"],
     )  # fmt: skip
+
+
+def _said_kg(sheet: Sheet) -> float | None:
+    setting = sheet.card.setting
+    if setting is None or setting.load_kg is None or setting.sled_kg is None:
+        return None
+    return setting.load_kg + setting.sled_kg
 
 
 def _last_digit(text: str) -> float:

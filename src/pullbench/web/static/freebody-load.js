@@ -23,8 +23,8 @@ export function loadKept() {
 /** @param {Load} load @returns {string} */
 export const queryOf = (load) => new URLSearchParams(FIELDS.flatMap((f) => (load[f] ? [[f, load[f]]] : []))).toString();
 
-/** @param {{load: Load, set: (load: Load) => void, open?: boolean}} props */
-export function LoadForm({ load, set, open = false }) {
+/** said_kg: what the bench was told of this pull. @param {{load: Load, set: (load: Load) => void, said_kg?: number|null, open?: boolean}} props */
+export function LoadForm({ load, set, said_kg = null, open = false }) {
   const [typed, type] = useState(load);
   const use = (/** @type {Event} */ event) => {
     event.preventDefault();
@@ -33,8 +33,8 @@ export function LoadForm({ load, set, open = false }) {
     const box = /** @type {HTMLElement} */ (event.target).closest("details");
     if (box) box.open = false;
   };
-  return html`<details class="fb-load" open=${open}><summary>${told.load(load.load_kg)}</summary>
-    <form onSubmit=${use}>${FIELDS.map((field) => html`<label>${ASKED[field]}
+  return html`<details class="fb-load" open=${open}><summary>${said_kg === null ? told.load(load.load_kg) : told.loadSaid(said_kg.toFixed(2))}</summary>
+    <form onSubmit=${use}>${FIELDS.filter((field) => said_kg === null || !field.endsWith("load_kg")).map((field) => html`<label>${ASKED[field]}
       <input inputmode="decimal" name=${field} value=${typed[field] ?? ""} onInput=${(e) => type({ ...typed, [field]: e.target.value })} /></label>`)}
       <button>${told.use}</button></form></details>`;
 }

@@ -26,7 +26,7 @@ export function Screen({ route, day, state }) {
   return html`<main class="sheet forces">
     <${SheetHead} title=${told.title(number)} day=${day} state=${state}><${Label} label=${record?.label ?? null} /></${SheetHead}>
     ${record ? html`<${Scrubbed} key=${number} record=${record} />` : !fault && html`<p class="sheet-body">${told.loading}</p>`}
-    <div class="fb-desk"><${LoadForm} load=${load} set=${setLoad} /><${FaultWords} fault=${fault} />
+    <div class="fb-desk"><${LoadForm} load=${load} set=${setLoad} said_kg=${record?.said_kg ?? null} /><${FaultWords} fault=${fault} />
       <nav><a href=${pullHash([number], on)}>${told.sheet}</a> <a href="#required">${told.required}</a></nav></div>
   </main>`;
 }

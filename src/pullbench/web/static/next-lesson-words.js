@@ -24,7 +24,7 @@ export const words = {
     rider: (text) => `friction takes the rider along: ${text}`, riderBack: (text) => `friction holds the rider back: ${text}`,
     times: (n) => (n > 1 ? `along the board, ${n} times larger` : "along the board"),
     level: (n) => (n > 1 ? `the level pair, ${n} times larger` : "the level pair"),
-    load: (kg) => (kg ? `load ${kg} kg` : "load: not said"), loadAsk: "sled and load, kg", loadDoubt: "plus or minus, kg", string_deg: "string above board, °",
+    load: (kg) => (kg ? `load ${kg} kg` : "load: not said"), loadSaid: (kg) => `load ${kg} kg, as said on the bench`, loadAsk: "sled and load, kg", loadDoubt: "plus or minus, kg", string_deg: "string above board, °",
     tilt_deg: "slope, uphill, °", rider_kg: "rider, part of the load, kg", use: "use", picture: "Forces on the sled", paper: "The forces along the board, enlarged",
     trace: (from, to) => `Pull of the string over time, ${from} s to ${to} s`,
     sheet: "pull sheet", required: "required / available",

@@ -16,14 +16,15 @@ const LONGEST = 1180; // units of the longest bar
 export function Screen({ day, state }) {
   const load = loadKept();
   const pull = [...state.pulls].reverse().find((p) => p.breakaway.kind === "value" && p.aside === null)?.number ?? null;
+  const said = state.pulls.some((p) => p.number === pull && p.setting?.load_kg != null && p.setting.sled_kg != null);
   const [asked, ask] = useState({
-    scenario: "rider", grip: pull !== null && load.load_kg ? "pull" : "book", surfaces: choice("required-surfaces", "wood on wood"), load_kg: load.load_kg ?? "", mass_kg: "",
+    scenario: "rider", grip: pull !== null && (said || load.load_kg) ? "pull" : "book", surfaces: choice("required-surfaces", "wood on wood"), load_kg: load.load_kg ?? "", mass_kg: "",
   });
   const { record, fault } = useRequired(asked, pull, load);
   return html`<main class="sheet required">
     <${SheetHead} title=${told.title} day=${day} state=${state}><${Label} label=${record?.label ?? null} /></${SheetHead}>
     <div class="sheet-body">
-      <${Choices} asked=${asked} ask=${ask} pull=${pull} who=${record?.who ?? ""} mass=${record?.mass_kg} />
+      <${Choices} asked=${asked} ask=${ask} pull=${pull} said=${said} who=${record?.who ?? ""} mass=${record?.mass_kg} />
       <${FaultWords} fault=${fault} />
       ${record ? html`<${Bars} key=${record.scenario} record=${record} />` : !fault && html`<p>${told.loading}</p>`}
     </div>
@@ -46,7 +47,7 @@ function useRequired(asked, pull, load) {
 }
 
 /** What is asked of whom, and where the grip comes from. */
-function Choices({ asked, ask, pull, who, mass }) {
+function Choices({ asked, ask, pull, said, who, mass }) {
   const [typed, type] = useState(asked);
   useEffect(() => type((was) => ({ ...was, scenario: asked.scenario, grip: asked.grip })), [asked]);
   const use = (event) => {
@@ -63,7 +64,7 @@ function Choices({ asked, ask, pull, who, mass }) {
     <label>${told.grip}<select onChange=${(e) => now({ grip: e.target.value })}>
       ${pull !== null && html`<option value="pull" selected=${asked.grip === "pull"}>${told.pull(pull)}</option>`}
       <option value="book" selected=${asked.grip === "book"}>${told.book}</option></select></label>
-    ${asked.grip === "pull" ? field("load_kg", told.load, false) : field("surfaces", told.surfaces, true)}
+    ${asked.grip !== "pull" ? field("surfaces", told.surfaces, true) : !said && field("load_kg", told.load, false)}
     ${field("mass_kg", told.mass(who), false, mass === undefined ? "" : String(mass))}
     <button>${told.use}</button>
   </form>`;
