@@ -249,3 +249,17 @@ def test_a_rehearsal_over_the_socket_ends_with_the_verdict_and_the_truth():
     assert card["breakaway"]["value"] == pytest.approx(
         truth["static"]["value"], rel=0.1
     )  # a bench drawn by lot
+
+
+def test_pulls_are_compared_with_limits_and_unknown_ones_are_refused():
+    with served(label="simulated") as page:
+        told = page.get("/compare?pulls=1%2B2")
+        assert [(one["quantity"], one["pull"], one["less"]) for one in told["differences"]] == [
+            ("breakaway", 2, 1), ("kinetic", 2, 1),
+        ]  # fmt: skip
+        cards = {card["number"]: card for card in page.get(f"/days/{page.session.day}")["pulls"]}
+        difference = cards[2]["kinetic"]["value"] - cards[1]["kinetic"]["value"]
+        assert told["differences"][1]["told"]["value"] == pytest.approx(difference)
+        assert page.refused("/compare?pulls=1%2B9")[1]["code"] == "pull-unknown"
+        for some in ("", "1", "x%2By", "%2B".join(map(str, range(1, 40)))):
+            assert page.refused(f"/compare?pulls={some}")[1]["code"] == "pulls-to-compare"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import re
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
@@ -20,6 +21,7 @@ from pullbench.errors import PageError, PullbenchError
 from pullbench.live import Session, Sheet, Stage, card_of_row, cards_of, sheet_from_logbook
 from pullbench.live.analyst import Reader
 from pullbench.live.settings import Settings
+from pullbench.render.differences import THESE_TWO, differences
 from pullbench.web import faults, wire
 from pullbench.web.bodies import AsideBody, MarksBody, MassesBody, body_of
 from pullbench.web.doors import LOOPBACK, Doors, Role
@@ -35,6 +37,7 @@ from pullbench.web.watch_socket import watch
 
 STATIC = Path(__file__).parent / "static"
 SEARCH_MOST = 200
+MOST_COMPARED = 12
 Answer = Callable[[Request], Awaitable[object]]
 
 
@@ -108,6 +111,23 @@ def _questions(bench: Bench) -> list[Route]:
     async def pull(request: Request) -> object:
         return wire.sheet_of(await held(request))
 
+    async def compared(request: Request) -> object:
+        day, numbers = _day(bench, request), _pulls_asked(request)
+        found = (
+            session.snapshot().pulls
+            if day == session.day
+            else await run_in_threadpool(cards_of, _logbook(bench), day)
+        )
+        cards = {card.number: card for card in found}
+        if unknown := [number for number in numbers if number not in cards]:
+            raise PageError(
+                "pull-unknown",
+                f"There is no pull {unknown[0]} on {day}.",
+                "The day lists its pulls.",
+                "Ask for others.",
+            )
+        return {"differences": differences([cards[number] for number in numbers]), "says": THESE_TWO}
+
     async def days(request: Request) -> object:
         _at_home(bench, request)
         return {"days": await run_in_threadpool(_days, bench)}
@@ -135,6 +155,7 @@ def _questions(bench: Bench) -> list[Route]:
     return [
         Route("/strip", strip, methods=["GET"]),
         _get("/pull/{number:int}", pull),
+        _get("/compare", compared),
         _get("/days", days),
         _get("/days/{day}", one_day),
         _get("/search", search),
@@ -327,6 +348,22 @@ def _search(bench: Bench, text: str) -> list[dict[str, object]]:
         (row.day, card_of_row(row, offsets.get(row.recording, 0.0), settings[row.day])) for row in found
     ]
     return [{"day": day, "pull": card} for day, card in cards_found if card is not None]
+
+
+def _pulls_asked(request: Request) -> list[int]:
+    """Return the pulls to compare, such as 1+2.  Raises PageError."""
+    text = request.query_params.get("pulls", "")[:80]
+    numbers = list(
+        dict.fromkeys(
+            int(one) for one in re.split(r"[ +,]+", text.strip()) if one.isascii() and one.isdigit()
+        )
+    )
+    if not 2 <= len(numbers) <= MOST_COMPARED:
+        raise PageError(
+            "pulls-to-compare", f"Pulls {text!r} are to be compared.", f"It takes 2 to {MOST_COMPARED} numbers, such as 1+2.",
+            "Name them again.",
+        )  # fmt: skip
+    return numbers
 
 
 def _number(request: Request, name: str) -> float:

@@ -24,6 +24,7 @@ export function Compared({ route, day, state }) {
     );
     return () => { wanted = false; };
   }, [numbers.join(), on]);
+  const apart = useApart(numbers, on, cards);
   const shown = cards?.filter((c) => numbers.includes(c.number)) ?? [];
   return html`<main class="sheet compare">
     <${SheetHead} title=${words.sheet.compare(numbers)} day=${day} state=${state} />
@@ -31,9 +32,23 @@ export function Compared({ route, day, state }) {
     ${shown.length > 0 && html`<div class="whole-place tall">
         <${Picture} kind="whole" of=${[cards, numbers.join()]} draw=${(at) => drawCompared(at, shown)}
           describe=${shown.map((c) => `${words.reading.pull(c.number)}: ${staticWords(c)}, ${kineticWords(c)}`).join("; ")} /></div>
-      <ul class="compared">${shown.map((card, i) => html`<${Line} card=${card} i=${i} numbers=${numbers} on=${on} />`)}</ul>`}
+      <ul class="compared">${shown.map((card, i) => html`<${Line} card=${card} i=${i} numbers=${numbers} on=${on} />`)}</ul>
+      ${apart && html`<div class="apart" role="status"><ul>${apart.differences.map((d) => html`<li class=${d.quantity === "kinetic" ? "t-kinetic" : "t-static"}>${d.sentence}</li>`)}</ul>
+        <p>${apart.says}</p></div>`}`}
     ${!on && html`<${Slips} day=${day} pulls=${state.pulls} label=${state.label} but=${numbers} link=${(n) => pullHash([...numbers, n])} />`}
   </main>`;
+}
+
+/** How the other pulls differ from the first, fetched anew when one of them is read again. */
+function useApart(numbers, on, cards) {
+  const [found, put] = useState(/** @type {{differences: any[], says: string}|null} */ (null));
+  useEffect(() => {
+    if (!cards || numbers.length < 2) return undefined;
+    let wanted = true;
+    get(`compare?pulls=${numbers.join("+")}${on ? `&day=${on}` : ""}`.replaceAll("+", "%2B")).then((told) => wanted && put(told), () => wanted && put(null));
+    return () => { wanted = false; };
+  }, [numbers.join(), on, cards]);
+  return found;
 }
 
 function Line({ card, i, numbers, on }) {
