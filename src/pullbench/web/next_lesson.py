@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Awaitable, Callable
-from decimal import Decimal
-from functools import lru_cache
-from importlib.resources import files
 from typing import cast
 
 from starlette.concurrency import run_in_threadpool
@@ -17,15 +13,16 @@ from starlette.routing import Route
 from pullbench.analysis import Conditions, with_coefficients
 from pullbench.errors import PageError
 from pullbench.live import Sheet
+from pullbench.live.lesson import handbook
 from pullbench.model.required import Grip, ScenarioName
 from pullbench.physics import STANDARD_GRAVITY_M_S2, weight_N
 from pullbench.render.free_body_json import free_body_record
 from pullbench.render.required_svg import required_record
-from pullbench.teach import Handbook, handbook_from
 from pullbench.teach.free_body import moments
 from pullbench.teach.required import SCENARIOS, grip_from, grip_from_handbook, required
 from pullbench.web import wire
 from pullbench.web.held_pull import TWO_SIDED, pull_of_sheet
+from pullbench.web.typed import last_digit, number
 
 Held = Callable[[Request], Awaitable[Sheet]]
 LONGEST = 80  # letters of a pair of surfaces
@@ -88,7 +85,7 @@ def _conditions(request: Request, sheet: Sheet) -> Conditions | None:
     if doubt_kg is not None:
         u_kg = abs(doubt_kg) / TWO_SIDED
     else:
-        u_kg = _last_digit(f"{said_kg:.2f}" if said_kg is not None else request.query_params["load_kg"])
+        u_kg = last_digit(f"{said_kg:.2f}" if said_kg is not None else request.query_params["load_kg"])
     return Conditions(
         weight_N=weight_N(load_kg), u_weight_N=u_kg * STANDARD_GRAVITY_M_S2,
         string_deg=angles["string_deg"], tilt_deg=angles["tilt_deg"],
@@ -100,12 +97,6 @@ def _said_kg(sheet: Sheet) -> float | None:
     if setting is None or setting.load_kg is None or setting.sled_kg is None:
         return None
     return setting.load_kg + setting.sled_kg
-
-
-def _last_digit(text: str) -> float:
-    """Return the standard uncertainty of a number typed without one: half its last digit, evenly likely (GUM 4.3.7)."""
-    exponent = Decimal(text.strip().replace(",", ".")).as_tuple().exponent
-    return 0.5 * 10.0 ** int(exponent) / math.sqrt(3)
 
 
 def _required(request: Request, grip: Callable[[], Grip]) -> dict[str, object]:
@@ -144,28 +135,9 @@ def _grip_of(request: Request, sheet: Sheet) -> Grip:
 
 def _grip_of_book(request: Request) -> Grip:
     surfaces = request.query_params.get("surfaces", "")[:LONGEST]
-    return grip_from_handbook(_handbook().find(surfaces))
-
-
-@lru_cache(maxsize=1)
-def _handbook() -> Handbook:
-    return handbook_from((files("pullbench.teach") / "coefficients.csv").read_text(encoding="utf-8"))
+    return grip_from_handbook(handbook().find(surfaces))
 
 
 def _number(request: Request, name: str) -> float | None:
     """Return a number of the query, None without one.  Raises PageError."""
-    text = request.query_params.get(name, "").strip().replace(",", ".")
-    if not text:
-        return None
-    try:
-        value = float(text)
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value):
-        raise PageError(
-            "number-unreadable",
-            f"{name} is {text[:40]!r}.",
-            "It must be a plain number.",
-            "Type it again, such as 1.35.",
-        )
-    return value
+    return number(request.query_params.get(name, ""), name, "1.35")
