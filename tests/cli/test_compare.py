@@ -199,3 +199,31 @@ def test_an_odd_coefficient_that_is_meant_is_taken(tmp_path, capsys):
     path.write_text("surface,static\na,3.3\na,3.4\nb,3.6\nb,3.7\n")
     assert run(["pair", str(path), "--sure"]) == 0
     assert "±" in capsys.readouterr().out
+
+
+def test_a_folder_stands_for_its_recordings_in_the_order_of_their_names(recordings, tmp_path, capsys):
+    folder = tmp_path / "birch"
+    folder.mkdir()
+    for name in ("a.csv", "b.TXT"):
+        (folder / name).write_bytes((recordings / "birch.csv").read_bytes())
+    (folder / "notes.md").write_text("not a recording")
+    twice = f"birch={recordings}/birch.csv,{recordings}/birch.csv"
+    words = ["--load", "1kg", "--json"]
+    assert run(["pair", twice, f"felt={recordings}/felt.csv", *words]) == 0
+    expected = json.loads(capsys.readouterr().out)["surfaces"]
+    assert run(["pair", f"birch={folder}", f"felt={recordings}/felt.csv", *words]) == 0
+    assert json.loads(capsys.readouterr().out)["surfaces"] == expected
+    assert run(["pool", str(folder), "--load", "1kg"]) == 0
+    assert "All 2 groups together" in capsys.readouterr().out
+    assert run(["line", "--sled", "0.35kg", f"0.5kg={folder}", f"1kg={recordings}/felt.csv", "--json"]) in (
+        0,
+        2,
+    )
+    capsys.readouterr()
+
+
+def test_a_folder_without_recordings_is_one_clear_sentence(tmp_path, capsys):
+    assert run(["pool", str(tmp_path)]) == 2
+    err = capsys.readouterr().err
+    assert "holds no recording" in err
+    assert len(err.splitlines()) == 1

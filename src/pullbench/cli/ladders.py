@@ -8,6 +8,7 @@ from pathlib import Path
 
 from pullbench.cli.quantities import load
 from pullbench.cli.read import read_file
+from pullbench.cli.recordings import recordings_of
 from pullbench.errors import ConditionsError, RecordingError
 from pullbench.model import LoadedPull, Measured, Pull, Verdict
 from pullbench.sources import ResultTable, TableChoices, read_result_table
@@ -48,10 +49,10 @@ def ladder_of(
     pulls: list[LoadedPull] = []
     for text, path in named:
         normal_N = sled_N + _weight_N(text, f"the load of {path.name}", g_m_s2, nought=sled is not None)
-        read = read_file(path, choices, None).pulls
         pulls += [
-            _loaded(pull, normal_N, u_load_N, f"{path.name} pull {number}")
-            for number, pull in enumerate(read, 1)
+            _loaded(pull, normal_N, u_load_N, f"{one.name} pull {number}")
+            for one in recordings_of([path])
+            for number, pull in enumerate(read_file(one, choices, None).pulls, 1)
         ]
     return pulls
 

@@ -12,6 +12,7 @@ from pullbench.analysis.surfaces import check_names
 from pullbench.cli.day import asked_for_day, day_of, day_options, labelled, say_label, surface_option
 from pullbench.cli.logbooks import USUAL_LOGBOOK
 from pullbench.cli.pictures import picture_path, write_picture
+from pullbench.cli.recordings import recordings_of
 from pullbench.cli.surfaces import batches_in, conditions_of, gravity_of, share_of, surface_of
 from pullbench.errors import ConditionsError
 from pullbench.live.laws import batch_of, on_surface, surfaces_of
@@ -53,6 +54,7 @@ def command(files: tuple[Path, ...], **options: Any) -> None:
             "no-input", "There is nothing to pool.", "It is recordings, a table or a day.",
             "Name RECORDING …, a TABLE, or --day latest.",
         )  # fmt: skip
+    files = tuple(recordings_of(files))
     picture = picture_path(options["picture"], [options["logbook"] or USUAL_LOGBOOK, *files])
     pools, label = _of_day(options) if by_day else (_pools(files, options), None)
     if picture is not None:

@@ -12,6 +12,7 @@ from typing import Any
 from pullbench.analysis import Batch, Conditions
 from pullbench.cli.quantities import load
 from pullbench.cli.read import read_file
+from pullbench.cli.recordings import recordings_of
 from pullbench.errors import ConditionsError, RecordingError
 from pullbench.model import Measured, Pull, Surface, SurfacePull, Verdict
 from pullbench.physics import STANDARD_GRAVITY_M_S2
@@ -49,14 +50,14 @@ def share_of(conditions: Conditions | None) -> float:
 def surface_of(
     name: str, paths: Sequence[Path], conditions: Conditions | None, choices: TableChoices
 ) -> Surface:
-    """Return the pulls of some recordings as one surface, in order.
+    """Return the pulls of some recordings, or folders of them, as one surface, in order.
 
     With a load the values are coefficients, else newtons. The load's own doubt is shared by all pulls, so it
     is left out here and put in once.  Raises RecordingError.
     """
     exact = None if conditions is None else replace(conditions, u_weight_N=0.0)
     pulls = [
-        pull for path in paths for pull in _pulls(path.name, read_file(path, choices, exact).pulls)
+        pull for path in recordings_of(paths) for pull in _pulls(path.name, read_file(path, choices, exact).pulls)
     ]  # fmt: skip
     return Surface(name=name, pulls=tuple(pulls), unit="N" if conditions is None else "1")
 
