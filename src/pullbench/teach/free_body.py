@@ -23,6 +23,7 @@ from pullbench.model.free_body import BodyStage, FreeBody, Motion, StageName
 from pullbench.physics import STANDARD_GRAVITY_M_S2, normal_force_N
 
 TWO_SIDED = 1.96  # half of 95 % limits, in standard uncertainties
+ENOUGH = 8  # samples that show a noise
 NOT_SAID = "not said: type the load"
 _STAGES: dict[str, StageName] = {
     "rest": "rest", "loading": "loading", "transition": "settling", "kinetic": "sliding", "release": "let go",
@@ -160,7 +161,12 @@ def _pull_half(pull: Pull, pull_N: FloatArray) -> FloatArray:
     for phase in pull.phases:
         if phase.name == "rest":
             quiet |= (trace.time_s >= phase.start_s) & (trace.time_s <= phase.end_s)
-    noise_N = robust_sd(trace.force_N[quiet]) if quiet.sum() >= 8 else 0.0
+    if quiet.sum() < ENOUGH:  # a pull out of the logbook has its samples, not its phases of rest
+        quiet = (trace.time_s < pull.window.start_s) | (trace.time_s > pull.window.end_s)
+    if quiet.sum() >= ENOUGH:
+        noise_N = robust_sd(trace.force_N[quiet])
+    else:  # from step to step: what a pull itself does between two samples makes it rather too large
+        noise_N = robust_sd(np.diff(trace.force_N)) / math.sqrt(2) if trace.time_s.size > ENOUGH else 0.0
     floor_N = math.hypot(pull.rest_reading.standard_uncertainty or 0.0, noise_N)
     half: FloatArray = TWO_SIDED * np.hypot(floor_N, _scale_share(pull) * pull_N)
     return half

@@ -1,11 +1,16 @@
 """The free-body view of a pull, moment by moment: what is said, what is inferred, what cannot be told."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from pullbench.analysis import Conditions
+from pullbench.analysis import Conditions, analyse
+from pullbench.detect import windows
 from pullbench.errors import ConditionsError
-from pullbench.model import Measured
+from pullbench.model import Chunk, Measured
+from pullbench.physics.bench import demo_day
+from pullbench.render import pull_of_record, pull_record
 from pullbench.render.free_body_json import free_body_record, free_body_text
 from pullbench.render.scene_svg import scene_svg
 from pullbench.teach.free_body import moments
@@ -170,3 +175,13 @@ def test_a_rider_must_be_part_of_the_load(rider_kg, conditions):
         moments(pull(), conditions=conditions, rider_kg=rider_kg)
     assert refused.value.code == "rider-impossible"
     assert "kg" in str(refused.value)
+
+
+def test_a_pull_out_of_a_record_doubts_its_samples_as_the_pull_itself_does():
+    """A record keeps no phases of rest; the samples before and after it show the noise all the same."""
+    recording = demo_day(0)[0].trace
+    window = next(iter(windows([Chunk(time_s=recording.time_s, force_N=recording.force_N)])))
+    pull = analyse(window)
+    kept = replace(pull_of_record(pull_record("a.csv", 1, pull)), window=window)
+    own, again = (float(np.median(moments(one).pull_half_N)) for one in (pull, kept))
+    assert again == pytest.approx(own, rel=0.25)

@@ -57,6 +57,16 @@ def lab_foot(day: str, label: str | None) -> str:
     return f"Measured on {day}{simulated(label)}"
 
 
+def while_it_holds(number: int) -> str:
+    """Return what stands over the forces half way to the break."""
+    return f"The forces in pull {number} while the sled still stands, half way to its break:"
+
+
+def while_it_slides(number: int) -> str:
+    """Return what stands over the forces in mid-slide."""
+    return f"The forces in pull {number} while it slides:"
+
+
 def simulated(label: str | None) -> str:
     """Return what must stand beside numbers that no sensor in this room measured."""
     return f" ({label} numbers)" if label else ""
