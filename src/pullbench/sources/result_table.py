@@ -27,8 +27,8 @@ class ResultTable:
         """Return a column as text.  Raises RecordingError when there is none."""
         if heading not in self.columns:
             raise RecordingError(
-                "column-missing", f"{self.name} has no column {heading!r}.",
-                f"Its columns are {', '.join(self.columns)}.", f"Add {heading!r}, or rename one to it.",
+                "column-missing", f"{self.name} has no column {written(heading)!r}.",
+                f"Its columns are {', '.join(map(written, self.columns))}.", f"Add {written(heading)!r}, or rename one to it.",
             )  # fmt: skip
         return self.columns[heading]
 
@@ -46,7 +46,7 @@ class ResultTable:
         told = read_cell(cell, self.decimal)
         if told.kind != "number" or told.unit is not None or not math.isfinite(told.value):
             raise RecordingError(
-                "number-unreadable", f"{self.name}, line {line}: {heading} is {cell!r}.",
+                "number-unreadable", f"{self.name}, line {line}: {written(heading)} is {cell!r}.",
                 "It must be one finite number without a unit, or blank where it could not be told.", "Mend that cell.",
             )  # fmt: skip
         return told.value
@@ -73,6 +73,11 @@ def read_result_table(path: pathlib.Path) -> ResultTable:
     comma = separator != "," and any("," in cell for _, row in rows for cell in row)
     columns = zip(headings, zip(*(row for _, row in rows), strict=True), strict=True)
     return ResultTable(path.name, dict(columns), tuple(n for n, _ in rows), "," if comma else ".")
+
+
+def written(heading: str) -> str:
+    """Return a heading as people write it: newtons have a capital N."""
+    return f"{heading[:-2]}_N" if heading.endswith("_n") else heading
 
 
 def result_headings(path: pathlib.Path) -> list[str]:
