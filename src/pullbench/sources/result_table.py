@@ -28,7 +28,8 @@ class ResultTable:
         if heading not in self.columns:
             raise RecordingError(
                 "column-missing", f"{self.name} has no column {written(heading)!r}.",
-                f"Its columns are {', '.join(map(written, self.columns))}.", f"Add {written(heading)!r}, or rename one to it.",
+                f"Its columns are {', '.join(map(written, self.columns))}.",
+                f"Add {written(heading)!r}, or rename one to it.",
             )  # fmt: skip
         return self.columns[heading]
 
