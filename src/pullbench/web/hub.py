@@ -145,6 +145,7 @@ class Hub:
                 text = text_of(seq, message)
                 if text is not None:
                     frames.append((seq, text))
-        frames += [(0, strip_frame(columns)) for columns in joined(strips)]
+        # Paper first: whoever hears that the watch stood down has all of the strip.
+        paper: list[Frame] = [(0, strip_frame(columns)) for columns in joined(strips)]
         for watcher in list(self._watchers):
-            watcher.offer(frames)
+            watcher.offer([*paper, *frames])
