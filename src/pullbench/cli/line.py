@@ -12,13 +12,12 @@ from pullbench.cli.day import asked_for_day, day_of, day_options, labelled, say_
 from pullbench.cli.ladders import hidden_in, ladder_in, ladder_of, named_recordings
 from pullbench.cli.logbooks import USUAL_LOGBOOK
 from pullbench.cli.pictures import picture_path, write_picture
-from pullbench.cli.quantities import MASSES_KG, load, size
+from pullbench.cli.quantities import MASSES_KG, gravity, load, size
 from pullbench.errors import ConditionsError
 from pullbench.live.laws import ladder_of as ladder_of_day
 from pullbench.live.laws import rungs_of
 from pullbench.live.settings import known_surfaces
 from pullbench.model import Ladder, LoadedPull
-from pullbench.physics import STANDARD_GRAVITY_M_S2
 from pullbench.render import line_record, line_svg, line_table, line_text
 from pullbench.sources import TableChoices, read_result_table
 
@@ -56,7 +55,7 @@ def command(ladder_texts: tuple[str, ...], **options: Any) -> None:
 
     --day latest takes the pulls of a day from the logbook, with the loads that were said on watch.
     """
-    g_m_s2 = _gravity(options["g_m_s2"])
+    g_m_s2 = gravity(options["g_m_s2"])
     choices = TableChoices(rate_Hz=options["rate"], g_m_s2=g_m_s2)
     if asked_for_day(options, instead={
         "a table or recordings": ladder_texts, "--sled": options["sled"], "--u-load": options["u_load_text"],
@@ -144,13 +143,3 @@ def _refuse_sled(sled: str | None) -> None:
             "The loads of a table are everything that presses, the sled included.",
             "Leave out --sled, and add its mass to the column.",
         )  # fmt: skip
-
-
-def _gravity(g_m_s2: float | None) -> float:
-    if g_m_s2 is None:
-        return STANDARD_GRAVITY_M_S2
-    if not 0.1 < g_m_s2 < 100:
-        raise ConditionsError(
-            "gravity-out-of-range", f"Gravity is {g_m_s2:g} m/s².", "It must lie from 0.1 to 100 m/s².", "Mend --g.",
-        )  # fmt: skip
-    return g_m_s2

@@ -6,6 +6,7 @@ import math
 import re
 
 from pullbench.errors import ConditionsError
+from pullbench.physics import STANDARD_GRAVITY_M_S2
 
 MASSES_KG = {"kg": 1.0, "g": 1e-3, "lb": 0.45359237}
 FORCES_N = {"N": 1.0, "mN": 1e-3, "kN": 1e3, "kgf": 9.80665, "gf": 9.80665e-3, "lbf": 4.4482216152605}
@@ -52,6 +53,17 @@ def load(text: str, g_m_s2: float) -> float:
         f"Its unit must be one of {known}.",
         "Mend --load, such as 1.35kg.",
     )
+
+
+def gravity(g_m_s2: float | None) -> float:
+    """Return what --g says in m/s², or standard gravity.  Raises ConditionsError."""
+    if g_m_s2 is None:
+        return STANDARD_GRAVITY_M_S2
+    if not 0.1 < g_m_s2 < 100:
+        raise ConditionsError(
+            "gravity-out-of-range", f"Gravity is {g_m_s2:g} m/s².", "It must lie from 0.1 to 100 m/s².", "Mend --g.",
+        )  # fmt: skip
+    return g_m_s2
 
 
 def angle(text: str, option: str) -> float:

@@ -12,11 +12,11 @@ import click
 
 from pullbench.analysis import Conditions, analyse, from_repeats, with_coefficients
 from pullbench.cli.pictures import picture_path, write_picture
-from pullbench.cli.quantities import angle, load
+from pullbench.cli.quantities import angle, gravity, load
 from pullbench.detect import Watch
 from pullbench.errors import ConditionsError, PullbenchError
 from pullbench.model import Chunk, Finding, Measured, Pull, PullWindow
-from pullbench.physics import STANDARD_GRAVITY_M_S2, normal_gravity_m_s2
+from pullbench.physics import normal_gravity_m_s2
 from pullbench.render import explain, plus_minus, pull_record, recording_svg, table
 from pullbench.sources import TableChoices, open_table
 
@@ -182,13 +182,7 @@ def _gravity(g_m_s2: float | None, latitude: float | None, height: float) -> flo
         )  # fmt: skip
     if latitude is not None:
         return normal_gravity_m_s2(latitude, height)
-    if g_m_s2 is None:
-        return STANDARD_GRAVITY_M_S2
-    if not 0.1 < g_m_s2 < 100:
-        raise ConditionsError(
-            "gravity-out-of-range", f"Gravity is {g_m_s2:g} m/s².", "It must lie from 0.1 to 100 m/s².", "Mend --g.",
-        )  # fmt: skip
-    return g_m_s2
+    return gravity(g_m_s2)
 
 
 def _conditions(options: dict[str, Any], g_m_s2: float) -> Conditions | None:

@@ -10,12 +10,11 @@ from pathlib import Path
 from typing import Any
 
 from pullbench.analysis import Batch, Conditions
-from pullbench.cli.quantities import load
+from pullbench.cli.quantities import gravity, load
 from pullbench.cli.read import read_file
 from pullbench.cli.recordings import recordings_of
-from pullbench.errors import ConditionsError, RecordingError
+from pullbench.errors import RecordingError
 from pullbench.model import Measured, Pull, Surface, SurfacePull, Verdict
-from pullbench.physics import STANDARD_GRAVITY_M_S2
 from pullbench.sources import ResultTable, TableChoices
 
 NAMED = re.compile(r"([^=]+)=(.+)", re.DOTALL)
@@ -34,12 +33,7 @@ def conditions_of(options: dict[str, Any]) -> Conditions | None:
 
 def gravity_of(options: dict[str, Any]) -> float:
     """Return what --g says, or standard gravity.  Raises ConditionsError."""
-    g_m_s2: float = STANDARD_GRAVITY_M_S2 if options["g_m_s2"] is None else options["g_m_s2"]
-    if not 0.1 < g_m_s2 < 100:
-        raise ConditionsError(
-            "gravity-out-of-range", f"Gravity is {g_m_s2:g} m/s².", "It must lie from 0.1 to 100 m/s².", "Mend --g.",
-        )  # fmt: skip
-    return g_m_s2
+    return gravity(options["g_m_s2"])
 
 
 def share_of(conditions: Conditions | None) -> float:
