@@ -30,7 +30,7 @@ from pullbench.teach.problems import KINDS
 @click.option("--seats", type=int, default=1, show_default=True, help="As for the sheets.")
 @click.option("--level", type=int, help="As for the sheets.")
 @click.option("--kinds", help="As for the sheets.")
-@click.option("--set", "code", help="The code on the sheets; a set made otherwise is refused.")
+@click.option("--set", "code", help="The code on the sheets; found again whatever was pulled since.")
 @click.option("--day", default="latest", show_default=True, help="As for the sheets: latest, a day, or none.")
 @click.option("--logbook", type=click.Path(path_type=Path), help=f"The logbook; {USUAL_LOGBOOK} here.")
 @click.option("--surfaces", default=USUAL_SURFACES, show_default=True, help="As for the sheets.")
@@ -53,7 +53,6 @@ def command(**options: Any) -> None:
     data, name = _read(options["answers"])
     rows, complaints = answer_rows(data, name)
     made, notes = class_set(options)
-    _same_set(made, options["code"])
     done = class_review(made.versions, KINDS, rows, code=made.code)
     done = _with(done, complaints)
     if options["approve"]:
@@ -77,15 +76,6 @@ def _read(path: Path) -> tuple[bytes, str]:
             "answers-unreadable", f"{path} cannot be read: {fault.strerror}.",
             "It must be a file of typed answers, such as CSV.", "Name the file, or - for standard input.",
         ) from fault  # fmt: skip
-
-
-def _same_set(made: ClassSet, code: str | None) -> None:
-    if code is not None and code.strip().upper() != made.code:
-        raise ConditionsError(
-            "set-differs", f"The sheets are of set {code.strip()}, these options make set {made.code}.",
-            "Seed, kinds and coefficients must be those of the sheets.",
-            "Give --seed, --seats, --kinds or --level, and --day as for the sheets.",
-        )  # fmt: skip
 
 
 def _with(done: ClassReview, complaints: tuple[str, ...]) -> ClassReview:

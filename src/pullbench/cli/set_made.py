@@ -6,22 +6,33 @@ from typing import Any
 
 from pullbench.cli.lesson import day_read
 from pullbench.cli.logbooks import USUAL_LOGBOOK
+from pullbench.live.handed_out import set_of_code
 from pullbench.render.sheets import ClassSet
+from pullbench.teach.lesson import Lesson
 from pullbench.teach.set_making import check_levels, check_seats, check_seed, set_kinds, set_versions
 
 
 def class_set(options: dict[str, Any]) -> tuple[ClassSet, tuple[str, ...]]:
-    """Return the set that these options make, and what is to be said about it.
+    """Return the set that these options make, or made when its sheets were, and what is to be said about it.
 
-    options: seed, seats, level, kinds, day, logbook, surfaces.  Raises ConditionsError and LogbookError as for sheets.
+    options: seed, seats, level, kinds, day, logbook, surfaces, code.  Raises ConditionsError and LogbookError as for
+    sheets, and ConditionsError for a code of another set.
     """
     check_set(options)
     asked = kinds_asked(options)
-    lesson = day_read(options["day"], options["logbook"], USUAL_LOGBOOK, options["surfaces"]).lesson
-    chosen = options["kinds"] is not None
-    problems, notes = set_versions(asked, lesson.pair, options["seed"], options["seats"], chosen=chosen)
-    made = ClassSet(seed=options["seed"], lesson=lesson, versions=problems)
-    return made, (*([lesson.note] if lesson.note else []), *notes)
+    read = day_read(options["day"], options["logbook"], USUAL_LOGBOOK, options["surfaces"])
+    notes: list[str] = []
+
+    def make(lesson: Lesson) -> ClassSet:
+        chosen = options["kinds"] is not None
+        problems, left = set_versions(asked, lesson.pair, options["seed"], options["seats"], chosen=chosen)
+        notes[:] = [*([lesson.note] if lesson.note else []), *left]
+        return ClassSet(seed=options["seed"], lesson=lesson, versions=problems)
+
+    made = make(read.lesson)
+    if options["code"] is not None:
+        made, _ = set_of_code(options["code"].strip().upper(), made, read, make)
+    return made, tuple(notes)
 
 
 def option(name: str) -> str:

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from pullbench.errors import PageError
 from pullbench.live import Session
+from pullbench.live.handed_out import set_of_code
 from pullbench.live.lesson import DayRead, day_ladder
 from pullbench.model.problem import PairFriction, Problem
 from pullbench.render.formula import plain_words
@@ -28,6 +29,7 @@ from pullbench.render.sheets import (
 from pullbench.render.sheets.one import one_sheet
 from pullbench.render.sheets.words import caution
 from pullbench.teach.ideas import IDEAS
+from pullbench.teach.lesson import Lesson
 from pullbench.teach.problems import ENGLISH
 from pullbench.teach.set_making import (
     MOST_VARIANTS,
@@ -128,17 +130,28 @@ def take_items(session: Session, asked: TakeItemsBody) -> Taken:
 
 
 def class_set(
-    session: Session, asked: SetBody, *, samples: bool = False
+    session: Session, asked: SetBody, *, samples: bool = False, code: str = ""
 ) -> tuple[ClassSet, DayRead, list[str]]:
-    """Return the set that is asked for, the day it is made with, and notes of what was left out."""
+    """Return the set that is asked for, the day it is made with, and notes of what was left out.
+
+    code: on sheets that were handed out, perhaps before the day's last pulls.  Raises ConditionsError for another's.
+    """
     seats, seed = whole(asked.seats, "seats"), whole(asked.seed, "seed")
     check_seats(seats, named)
     check_levels(asked.levels, named)
     check_seed(seed, named)
     names = set_kinds(asked.kinds or None, asked.levels if not asked.kinds else (), seed, named)
     read = day_read(session, asked, samples=samples)
-    problems, notes = _versions(tuple(names), read.lesson.pair, seed, seats, bool(asked.kinds))
-    return ClassSet(seed=seed, lesson=read.lesson, versions=problems), read, notes
+    notes: list[str] = []
+
+    def make(lesson: Lesson) -> ClassSet:
+        problems, notes[:] = _versions(tuple(names), lesson.pair, seed, seats, bool(asked.kinds))
+        return ClassSet(seed=seed, lesson=lesson, versions=problems)
+
+    made = make(read.lesson)
+    if code:
+        made, read = set_of_code(code, made, read, make)
+    return made, read, notes
 
 
 def _bank(session: Session, asked: ItemsBody) -> tuple[Bank, DayRead, list[str]]:

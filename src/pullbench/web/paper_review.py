@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import msgspec
 
-from pullbench.errors import ConditionsError, PageError
+from pullbench.errors import PageError
 from pullbench.live import Session
 from pullbench.live.lesson import DayRead
 from pullbench.model.review import ClassReview
@@ -20,7 +20,7 @@ from pullbench.teach.class_review import class_review
 from pullbench.teach.ideas import IDEAS
 from pullbench.teach.problems import KINDS
 from pullbench.web.paper_bodies import ReviewBody, SlipsBody
-from pullbench.web.paper_lesson import for_page, said
+from pullbench.web.paper_lesson import said
 from pullbench.web.paper_made import class_set
 
 
@@ -51,15 +51,7 @@ def hand_back(session: Session, asked: SlipsBody) -> dict[str, object]:
 
 def _reviewed(session: Session, asked: ReviewBody) -> tuple[ClassReview, ClassSet, DayRead, list[str]]:
     rows, unread = answer_rows(asked.answers.encode("utf-8"), "The field")
-    made, read, notes = class_set(session, asked)
-    code = asked.code.strip().upper()
-    if code and code != made.code:
-        raise for_page(
-            ConditionsError(
-                "set-differs", f"The sheets are of set {code[:20]}, these choices make set {made.code}.",
-                "Seed, kinds and coefficients must be those of the sheets.", "",
-            )
-        )  # fmt: skip
+    made, read, notes = class_set(session, asked, code=asked.code.strip().upper())
     done = class_review(made.versions, KINDS, rows, code=made.code)
     told = sorted((*unread, *done.complaints), key=lambda sentence: int(sentence.split()[1]))
     return replace(done, complaints=tuple(told)), made, read, notes
