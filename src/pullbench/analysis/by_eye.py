@@ -57,23 +57,27 @@ def _rest(by_eye: ByEye) -> Measured:
 
 
 def _static(by_eye: ByEye, u_gain: float) -> Measured:
-    if by_eye.static_N is None:
-        return Measured.cannot_tell("no reading before it moved was given", unit="N")
-    if by_eye.rest_N is None:
-        return Measured.cannot_tell(NO_REST, unit="N")
-    force_N = by_eye.static_N - by_eye.rest_N
+    force_N = _above_rest(by_eye, by_eye.static_N)
+    if force_N is None:
+        return _untold(by_eye, "no reading before it moved was given")
     budget = UncertaintyBudget(tuple(row for row in _rows(by_eye, force_N, u_gain) if row.u > 0))
     return at_least(force_N, budget.combined, MISSED, budget)
 
 
 def _kinetic(by_eye: ByEye, u_gain: float) -> Measured:
-    if by_eye.kinetic_N is None:
-        return Measured.cannot_tell("no reading while it slid was given", unit="N")
-    if by_eye.rest_N is None:
-        return Measured.cannot_tell(NO_REST, unit="N")
-    force_N = by_eye.kinetic_N - by_eye.rest_N
+    force_N = _above_rest(by_eye, by_eye.kinetic_N)
+    if force_N is None:
+        return _untold(by_eye, "no reading while it slid was given")
     shaking = BudgetRow("shaking pointer", by_eye.half_division_N / math.sqrt(3))
     return measured_from(force_N, [*_rows(by_eye, force_N, u_gain), shaking])
+
+
+def _above_rest(by_eye: ByEye, reading_N: float | None) -> float | None:
+    return None if reading_N is None or by_eye.rest_N is None else reading_N - by_eye.rest_N
+
+
+def _untold(by_eye: ByEye, why: str) -> Measured:
+    return Measured.cannot_tell(NO_REST if by_eye.rest_N is None else why, unit="N")
 
 
 def _noticed(by_eye: ByEye) -> list[Seen]:

@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
 from typing import Any
 
 import click
 
 from pullbench.cli.quantities import FORCES_N, MASSES_KG, size, sizes, span
 from pullbench.errors import ConditionsError
+from pullbench.live.lesson import handbook
 from pullbench.render import plan_record, plan_text
-from pullbench.teach import Coefficients, Entry, Handbook, Kit, handbook_from, plan
+from pullbench.teach import Coefficients, Entry, Kit, plan
 
 RATES = {"Hz": 1.0, "": 1.0}
 STIFFNESSES = {"N/m": 1.0, "kN/m": 1e3, "N/mm": 1e3}
 USUAL = (0.2, 0.5)  # most pairs of a classroom
-
-
-def handbook() -> Handbook:
-    """Return the packaged handbook."""
-    return handbook_from((files("pullbench.teach") / "coefficients.csv").read_text(encoding="utf-8"))
 
 
 @click.command(name="plan", context_settings={"help_option_names": ["--help", "-h"]})
