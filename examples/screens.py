@@ -20,9 +20,9 @@ SCREENS = {
 TYPED = [
     *(
         ("tilt", {"kind": "slid", "angle_deg": angle, "surface": "bare birch"})
-        for angle in (16.8, 17.4, 17.1)
+        for angle in (20.4, 21.2, 20.8)
     ),
-    ("tilt", {"kind": "held", "angle_deg": 16.2, "surface": "bare birch"}),
+    ("tilt", {"kind": "held", "angle_deg": 19.9, "surface": "bare birch"}),
     (
         "prediction/open",
         {"kind": "number", "quantity": "kinetic_N", "question": "How hard must we pull to keep it sliding?"},
@@ -63,7 +63,12 @@ def main(folder: Path) -> None:
                             sys.exit("The bench took not all that was typed.")
                     for name, screen in SCREENS.items():
                         page.evaluate("hash => { location.hash = hash }", screen)
-                        page.wait_for_timeout(900)
+                        page.wait_for_function(
+                            "() => !/Fetching/.test(document.body.innerText)", timeout=20_000
+                        )
+                        if name == "ladder":  # the one surface with several loads
+                            page.get_by_role("button", name="bare birch", exact=True).click()
+                        page.wait_for_timeout(1500)
                         page.screenshot(path=str(folder / f"{name}-{size}-{room}.png"))
                     context.close()
             browser.close()

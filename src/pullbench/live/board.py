@@ -193,11 +193,14 @@ class Board:
             return SurfacesCard(surfaces=names, greyed=greyed, cannot=cannot_words(fault))
         return surfaces_card(found, room=room, label=label_of(pulls), surfaces=names, greyed=greyed)
 
-    def tilt(self, surface: str | None, room: RoomName) -> TiltCard:
-        """Return the tilt check of today, or why there is none yet.  Raises ConditionsError for an unknown surface."""
-        return self._once(("tilt", surface, room), lambda: self._tilt(surface, room))
+    def tilt(self, surface: str | None, room: RoomName, narrow: bool = False) -> TiltCard:
+        """Return the tilt check of today, or why there is none yet.  Raises ConditionsError for an unknown surface.
 
-    def _tilt(self, surface: str | None, room: RoomName) -> TiltCard:
+        narrow: drawn for a phone.
+        """
+        return self._once(("tilt", surface, room, narrow), lambda: self._tilt(surface, room, narrow))
+
+    def _tilt(self, surface: str | None, room: RoomName, narrow: bool) -> TiltCard:
         readings, pulls = self.tilts(), self._day.pulls()
         cards = tilt_cards(readings)
         try:
@@ -208,7 +211,7 @@ class Board:
             return TiltCard(readings=cards, cannot=cannot_words(fault))
         return tilt_card(
             roads.check, room=room, label=label_of(pulls) if roads.pulls else None, readings=cards,
-            surface=roads.surface, pulls=roads.pulls,
+            surface=roads.surface, pulls=roads.pulls, narrow=narrow,
         )  # fmt: skip
 
     def _once(self, asked: tuple[object, ...], draw: Callable[[], T]) -> T:

@@ -101,7 +101,7 @@ def _axes(comparison: Comparison) -> Axes:
 def _grid_words(axes: Axes, grid: Grid, room: Room, comma: bool) -> Iterator[Label]:
     for number in grid_forces(grid, 0.0, (axes.zero_y - AREA.y0 - 24) / axes.units_per_N):
         word = grid_word(grid, number, comma=comma).strip()
-        yield Label(text=word, x=96, y=axes.y(number) + 8, size=DESK, colour=room.soft, anchor="end")
+        yield Label(text=word, x=16, y=axes.y(number) - 6, size=DESK, colour=room.soft)
 
 
 def _column(

@@ -173,11 +173,11 @@ def surfaces_card(
 
 def tilt_card(
     check: TiltCheck, *, room: RoomName, label: str | None, readings: tuple[TiltReadingCard, ...], surface: str,
-    pulls: tuple[int, ...],
+    pulls: tuple[int, ...], narrow: bool = False,
 ) -> TiltCard:  # fmt: skip
-    """Return a tilt check drawn and told."""
+    """Return a tilt check drawn and told.  narrow: drawn for a phone."""
     return TiltCard(
-        svg=tilt_svg(check, title=surface, room=room, label=label, in_page=True),
+        svg=tilt_svg(check, title=surface, room=room, label=label, in_page=True, narrow=narrow),
         record=msgspec.Raw(tilt_record(check)),
         sentence=" ".join(tilt_sentences(check)), colleague_sentence=" ".join(tilt_colleague(check)),
         readings=readings, surface=surface, pulls=pulls,

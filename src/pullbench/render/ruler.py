@@ -29,9 +29,8 @@ from pullbench.render.tokens import (
     RoomName,
 )
 
-TOP, LEFT, RIGHT, ROW, FOOT_ROOM = 66.0, 330.0, 930.0, 52.0, 48.0
-VALUE_X, NAME_X, POINT, TRIAL = 946.0, 24.0, 9.0, 5.0
-SAID_X, SAID_WIDTH, GAP = 40.0, 1200.0, 12.0
+TOP, FOOT_ROOM, NAME_X, POINT, TRIAL = 66.0, 48.0, 24.0, 9.0, 5.0
+SAID_X, GAP = 40.0, 12.0
 Kind = Literal["static", "kinetic", "all"]
 
 
@@ -50,29 +49,47 @@ class RulerRow:
     text: str | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """Where the ruler lies on the paper, in picture units.  most: the number at its right end."""
+
+    most: float
+    width: float = WIDTH
+    left: float = 330.0
+    right: float = 930.0
+    row: float = 52.0
+    stacked: bool = False  # a row's words stand over its band, not on either side of it
+
+    def x(self, value: float) -> float:
+        return self.left + min(max(value / self.most, 0.0), 1.0) * (self.right - self.left)
+
+
 def ruler_svg(
     rows: Sequence[RulerRow], said: Sequence[str], *, title: str, room: RoomName, label: str | None, comma: bool,
-    in_page: bool = False,
+    in_page: bool = False, narrow: bool = False,
 ) -> str:  # fmt: skip
     """Return rows on one ruler and the sentences under them, as an SVG that grows with its rows.
 
-    The same arguments give the same bytes.
+    narrow: for a phone, half as wide, the words of a row over its band.  The same arguments give the same bytes.
     """
-    colours = ROOMS[room]
+    colours, most = ROOMS[room], _most(rows)
+    frame = _Frame(most, 600.0, NAME_X, 560.0, 92.0, stacked=True) if narrow else _Frame(most)
     top, labels = heading(title, None, label, colours)
-    most = _most(rows)
-    floor = TOP + ROW * len(rows) + 10
-    parts = [top, _paper(most, floor, rows, colours, labels, comma)]
+    floor = TOP + frame.row * len(rows) + 10
+    parts = [top, _paper(frame, floor, rows, colours, labels, comma)]
     for place, row in enumerate(rows):
-        parts.append(_row(row, TOP + ROW * (place + 0.5) + 5, most, colours, labels, comma))
+        middle = TOP + frame.row * (place + 0.5) + 5
+        parts.append(_row(row, middle, frame, colours, labels, comma))
     y = floor + FOOT_ROOM + GAP
     for sentence in said:
-        lines = balanced(sentence, SAID_WIDTH, EDGE_WORD, TEXT)
+        lines = balanced(sentence, frame.width - 2 * SAID_X, EDGE_WORD, TEXT)
         block = Block(tuple(Line(line, EDGE_WORD, TEXT, colours.ink) for line in lines))
         labels += block.labels(SAID_X, y, None)
         y += block.height + GAP
     drawing = "".join([*parts, *(word.svg() for word in labels)])
-    return picture(drawing, math.ceil(y + GAP), colours, title, " ".join(said), in_page=in_page)
+    return picture(
+        drawing, math.ceil(y + GAP), colours, title, " ".join(said), in_page=in_page, width=round(frame.width)
+    )
 
 
 def _most(rows: Sequence[RulerRow]) -> float:
@@ -83,57 +100,67 @@ def _most(rows: Sequence[RulerRow]) -> float:
     return 1.1 * max(highest, min(1.6 * highest, max(ends, default=0.0)))
 
 
-def _x(value: float, most: float) -> float:
-    return LEFT + min(max(value / most, 0.0), 1.0) * (RIGHT - LEFT)
-
-
 def _paper(
-    most: float, floor: float, rows: Sequence[RulerRow], room: Room, labels: list[Label], comma: bool
+    frame: _Frame, floor: float, rows: Sequence[RulerRow], room: Room, labels: list[Label], comma: bool
 ) -> str:
     unit = next((row.told.unit for row in rows if row.told.unit != "1"), "")
-    grid = grid_for((RIGHT - LEFT) / most, RIGHT - LEFT, Scale(unit, 1.0))
+    grid = grid_for((frame.right - frame.left) / frame.most, frame.right - frame.left, Scale(unit, 1.0))
     parts = [
-        f'<rect fill="{room.paper}" x="0" y="{TOP:g}" width="{WIDTH}" height="{floor + FOOT_ROOM - TOP:.1f}"/>'
+        f'<rect fill="{room.paper}" x="0" y="{TOP:g}" width="{frame.width:g}" height="{floor + FOOT_ROOM - TOP:.1f}"/>'
     ]
-    for number in (0.0, *grid_forces(grid, grid.step_N, most)):
-        x = _x(number, most)
+    for number in (0.0, *grid_forces(grid, grid.step_N, frame.most)):
+        x = frame.x(number)
         word = "0" if number == 0 else grid_word(grid, number, comma=comma).strip()
         parts.append(f'<path stroke="{room.grid_strong}" stroke-width="2" d="M{x:.1f},{TOP:g}V{floor:.1f}"/>')
         labels.append(Label(text=word, x=x, y=floor + 30, size=DESK, colour=room.soft, anchor="middle"))
-    return "".join(parts) + f'<path stroke="{room.edge}" stroke-width="{RULE:g}" d="M0,{floor:.1f}H{WIDTH}"/>'
+    return (
+        "".join(parts)
+        + f'<path stroke="{room.edge}" stroke-width="{RULE:g}" d="M0,{floor:.1f}H{frame.width:g}"/>'
+    )
 
 
-def _row(row: RulerRow, y: float, most: float, room: Room, labels: list[Label], comma: bool) -> str:
+def _row(row: RulerRow, y: float, frame: _Frame, room: Room, labels: list[Label], comma: bool) -> str:
     colour = {"static": room.static, "kinetic": room.kinetic}.get(row.kind, room.ink)
-    name = cut(row.name, LEFT - NAME_X - 16, DESK, STRONG)
-    labels.append(Label(text=name, x=NAME_X, y=y + 8, size=DESK, weight=STRONG, colour=colour))
-    said = row.text or plus_minus(row.told, comma=comma, short=True)
-    text = cut(said, WIDTH - VALUE_X - 12, DESK, STRONG)
-    labels.append(Label(text=text, x=VALUE_X, y=y + 8, size=DESK, weight=STRONG, colour=colour))
-    parts = [_band(row, y, most, room, colour)]
-    parts += [_trial(value, y + 16, most, colour, colour) for value in row.trials]
-    parts += [_trial(value, y + 16, most, room.paper, colour) for value in row.holds]
+    y = _words(row, y, frame, labels, colour, comma)
+    parts = [_band(row, y, frame, room, colour)]
+    parts += [_trial(value, y + 16, frame, colour, colour) for value in row.trials]
+    parts += [_trial(value, y + 16, frame, room.paper, colour) for value in row.holds]
     return "".join(parts)
 
 
-def _trial(value: float, y: float, most: float, inside: str, colour: str) -> str:
+def _words(row: RulerRow, y: float, frame: _Frame, labels: list[Label], colour: str, comma: bool) -> float:
+    """Write a row's name and result, and return the height of its band's middle."""
+    said = row.text or plus_minus(row.told, comma=comma, short=True)
+    if frame.stacked:
+        text = cut(f"{row.name}  {said}", frame.width - 2 * NAME_X, EDGE_WORD, STRONG)
+        labels.append(Label(text=text, x=NAME_X, y=y - 16, size=EDGE_WORD, weight=STRONG, colour=colour))
+        return y + 14
+    value_x = frame.right + 16
+    name = cut(row.name, frame.left - NAME_X - 16, DESK, STRONG)
+    labels.append(Label(text=name, x=NAME_X, y=y + 8, size=DESK, weight=STRONG, colour=colour))
+    text = cut(said, frame.width - value_x - 12, DESK, STRONG)
+    labels.append(Label(text=text, x=value_x, y=y + 8, size=DESK, weight=STRONG, colour=colour))
+    return y
+
+
+def _trial(value: float, y: float, frame: _Frame, inside: str, colour: str) -> str:
     rim = f'stroke="{colour}" stroke-width="2"'
-    return f'<circle fill="{inside}" {rim} cx="{_x(value, most):.1f}" cy="{y:.1f}" r="{TRIAL:g}"/>'
+    return f'<circle fill="{inside}" {rim} cx="{frame.x(value):.1f}" cy="{y:.1f}" r="{TRIAL:g}"/>'
 
 
-def _band(row: RulerRow, y: float, most: float, room: Room, colour: str) -> str:
+def _band(row: RulerRow, y: float, frame: _Frame, room: Room, colour: str) -> str:
     """Return the limits, open to the right for a lower bound, and the value on them."""
     told = row.told
     if told.value is None:
         return ""
     low, high = told.limits or (None, None)
-    x0, x1 = _x(low or 0.0, most), _x(most if high is None else high, most)
+    x0, x1 = frame.x(low or 0.0), frame.x(frame.most if high is None else high)
     paint = room.grid if row.kind == "all" else fill(room, f"{row.kind}-band")
     rim = f'stroke="{colour}" stroke-width="2"'
     band = f'<rect fill="{paint}" {rim} x="{x0:.1f}" y="{y - 16:.1f}" width="{x1 - x0:.1f}" height="32"/>'
     if told.limits is None:
         band = ""
-    x = _x(told.value, most)
+    x = frame.x(told.value)
     line = f'<path stroke="{colour}" stroke-width="{LINE:g}" d="M{x:.1f},{y - 18:.1f}v36"/>'
     if row.kind == "static":
         return f'{band}{line}<circle fill="{colour}" cx="{x:.1f}" cy="{y:.1f}" r="{POINT:g}"/>'

@@ -67,8 +67,9 @@ def sheet(pull: Pull, title: str, room: Room, label: str | None, comma: bool) ->
 
 
 def picture(
-    drawing: str, height: int, room: Room, title: str, description: str, *, in_page: bool = False
-) -> str:
+    drawing: str, height: int, room: Room, title: str, description: str, *, in_page: bool = False,
+    width: int = WIDTH,
+) -> str:  # fmt: skip
     """Return a drawing as a whole SVG: the room's table under it, its fonts, its textures, its words.
 
     in_page: the page has the fonts already.
@@ -77,12 +78,12 @@ def picture(
     family = "Commissioner, system-ui, sans-serif"
     role = "group" if in_page else "img"  # an image hides from a voice what is in it, links too
     head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}" width="{WIDTH}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
         f'height="{height}" role="{role}" aria-label={quoteattr(name)} font-family="{family}">'
     )
     words = f"<title>{escape(name)}</title><desc>{escape(told)}</desc>"
     words += "" if in_page else f"<style>{font_faces()}</style>"
-    table = f'<rect fill="{room.table}" width="{WIDTH}" height="{height}"/>'
+    table = f'<rect fill="{room.table}" width="{width}" height="{height}"/>'
     return f"{head}{words}{textures(room)}{table}{drawing}</svg>\n"
 
 

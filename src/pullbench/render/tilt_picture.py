@@ -11,12 +11,13 @@ from pullbench.render.tokens import RoomName
 
 def tilt_svg(
     check: TiltCheck, *, title: str = "", room: RoomName = "light", label: str | None = None, comma: bool = False,
-    in_page: bool = False,
+    in_page: bool = False, narrow: bool = False,
 ) -> str:  # fmt: skip
     """Return the coefficients by tilt and by pull as an SVG that needs nothing beside it.
 
     Every slide is a small point under its row, every hold an open one.  title: the surface.  label: where the
-    numbers come from ("simulated").  in_page: the page has the fonts.  The same arguments give the same bytes.
+    numbers come from ("simulated").  in_page: the page has the fonts.
+    narrow: for a phone.  The same arguments give the same bytes.
     """
     slides = tuple(coefficient_from_tilt(angle)[0] for angle in check.slides_deg)
     holds = tuple(coefficient_from_tilt(angle)[0] for angle in check.holds_deg)
@@ -30,4 +31,6 @@ def tilt_svg(
         rows.append(RulerRow(name="kinetic, by pull", kind="kinetic", told=pulled["kinetic"]))
     name = f"Tilt check, {title}" if title else "Tilt check"
     said = tilt_sentences(check, comma=comma)
-    return ruler_svg(rows, said, title=name, room=room, label=label, comma=comma, in_page=in_page)
+    return ruler_svg(
+        rows, said, title=name, room=room, label=label, comma=comma, in_page=in_page, narrow=narrow
+    )

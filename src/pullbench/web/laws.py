@@ -56,7 +56,8 @@ def _questions(board: Board, question: Callable[[str, Answer], Route]) -> list[R
         return await run_in_threadpool(board.surfaces, _quantity(request), _margin(request), _room(request))
 
     async def tilt(request: Request) -> object:
-        return await run_in_threadpool(board.tilt, _surface(request), _room(request))
+        narrow = request.query_params.get("narrow") == "1"
+        return await run_in_threadpool(board.tilt, _surface(request), _room(request), narrow)
 
     return [question("/ladder", ladder), question("/surfaces", surfaces), question("/tilt", tilt)]
 

@@ -1,6 +1,6 @@
 /** Demonstration bench: strip, force, state in words, the last verdict with its one fix, today's pulls. */
 import { html } from "./html.js";
-import { FaultWords, Hand, Label, Said, Stamp, Texture } from "./parts.js";
+import { FaultWords, Hand, Label, Said, Stamp, StateWord } from "./parts.js";
 import { Slips } from "./slips.js";
 import { Strip } from "./strip.js";
 import { settingWords } from "./setting.js";
@@ -27,7 +27,7 @@ export function Bench({ day, state, view, look, caption, doit }) {
       <p class="from"><${Label} label=${state.label} /> ${state.source}</p>
     </header>
     <section class="now">
-      <p class="state-word"><span>${words.states[now] ?? now}</span>${TEXTURED[now] && html`<${Texture} name=${TEXTURED[now]} class="state-texture" />`}</p>
+      <${StateWord} word=${words.states[now] ?? now} texture=${TEXTURED[now]} />
       <${Hand} force=${state.onWatch && state.connection === "open" ? state.force : null} label=${state.label} />
     </section>
     <div class="strip-place">

@@ -1,7 +1,7 @@
 /** Following along on a phone: state, force, strip, the verdict. Read only. */
 import { html, useState } from "./html.js";
 import { keepCode } from "./kept.js";
-import { Hand, Label, Said, Stamp } from "./parts.js";
+import { Hand, Label, Said, Stamp, StateWord } from "./parts.js";
 import { settingWords } from "./setting.js";
 import { Strip } from "./strip.js";
 import { words } from "./words.js";
@@ -18,7 +18,7 @@ export function Follow({ day, state, view, look, caption }) {
     </header>
     ${(caption || settingWords(state.setting)) && html`<p class="follow-caption">${caption || settingWords(state.setting)}</p>`}
     ${state.prediction && html`<p class="follow-slip"><a class="button" href="#slip">${state.prediction.state === "open" ? words.slip.toSlip : words.slip.title}</a></p>`}
-    <p class="state-word"><span>${now}</span></p>
+    <${StateWord} word=${now} />
     <${Hand} force=${state.onWatch && state.connection === "open" ? state.force : null} label=${state.label} />
     <div class="strip-place"><${Strip} day=${day} view=${view} look=${look} describe=${words.watch.stripNow(now, last?.sentence ?? "")} /></div>
     <section class="verdict" role="status" aria-live="polite" aria-label=${words.watch.verdict}>

@@ -1,6 +1,7 @@
 /** The bench's own drawing of a law, put into the page: sharp at any size, its points links to their pulls. */
 import { html, useEffect, useMemo, useRef } from "./html.js";
 import { pullHash } from "./routes.js";
+import { words } from "./words.js";
 
 /**
  * The drawing as the bench sends it stands on its own: heading and sentences are drawn. In the page those are
@@ -37,7 +38,8 @@ export function LawPicture({ svg, trim, describe }) {
   if (!paper) return null;
   // Without points to stand on, the drawing itself is what arrow keys scroll on a narrow page.
   return html`<div class="law-picture" role="group" aria-label=${describe} tabindex=${paper.inside.includes("data-pull") ? undefined : "0"}>
-    <svg ref=${place} class="law-svg" viewBox=${paper.box} onClick=${nearest} onKeyDown=${walk}></svg></div>`;
+    <svg ref=${place} class="law-svg" viewBox=${paper.box} onClick=${nearest} onKeyDown=${walk}></svg></div>
+    <p class="sideways" aria-hidden="true">${words.law.sideways}</p>`;
 }
 
 const REACH = 28; // css pixels about a point that still mean it

@@ -38,7 +38,7 @@ export const words = {
     scenario: "scenario", scenarios: /** @type {Record<string, string>} */ ({
       rider: "rider on the sled", flatbed: "cargo on a flatbed", tilt: "box on a slope", pusher: "person who pushes", tyres: "tyres, a thought",
     }),
-    grip: "grip from", pull: (n) => `pull ${n}`, book: "handbook", surfaces: "surfaces", load: "load, kg", mass: (who) => `${who}, kg`, use: "use",
+    grip: "grip from", pull: (n) => `pull ${n}`, book: "handbook", surfaces: "surfaces", load: "load, kg", mass: (who) => (who ? `${who}, kg` : "mass, kg"), use: "use",
     picture: (asked, there, answer) => `Asked ${asked}, there is ${there}. ${answer}`,
   },
 };

@@ -47,7 +47,7 @@ export const words = {
     set: (seats, seed) => `The set of Problem sheets: ${plural(seats, "seat", "seats")}, seed ${seed}.`, change: "change it there",
     go: "propose a review", code: (code) => `set ${code}`,
     proposed: "Proposed. Nothing is handed back yet.",
-    none: "Type answers on the left; what they show is proposed here.",
+    none: "Type answers; what they show is proposed here.",
     seat: (n) => `Seat ${n}`,
     columns: { approve: "approve", where: "part", typed: "typed", shows: "what it shows" },
     approve: (seat, where) => `approve seat ${seat}, ${where}`, all: "approve all", noneOf: "approve none",

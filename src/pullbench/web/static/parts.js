@@ -34,6 +34,11 @@ export function Hand({ force, label }) {
   </div>`;
 }
 
+/** The state in words, as large as fits beside the force; its texture underlines it. @param {{word: string, texture?: string}} props */
+export function StateWord({ word, texture }) {
+  return html`<div class="state-place" style=${{ "--letters": word.length }}><p class="state-word"><span>${word}</span>${texture && html`<${Texture} name=${texture} class="state-texture" />`}</p></div>`;
+}
+
 /** Stands beside numbers that were not measured. @param {{label: import("./types.js").Label}} props */
 export function Label({ label }) {
   return label ? html`<strong class="label">${words.labels[label] ?? label}</strong>` : null;

@@ -1,6 +1,6 @@
 /** Rehearsal: a real hand, by mouse, finger or keys, on the virtual bench; the same verdict, and the truth afterwards. */
 import { html, useEffect, useRef, useState } from "./html.js";
-import { Hand, Label, Said, Stamp } from "./parts.js";
+import { Hand, Label, Said, Stamp, StateWord } from "./parts.js";
 import { RehearsalLine } from "./rehearsal-line.js";
 import { SheetHead } from "./ribbon.js";
 import { Strip } from "./strip.js";
@@ -36,7 +36,7 @@ export function Rehearsal({ day, state }) {
   if (!own || !seen) return html`<main class="sheet rehearsal"><${SheetHead} title=${words.titles.rehearsal} day=${day} state=${state} /></main>`;
   return html`<main class="sheet rehearsal">
     <${SheetHead} title=${words.titles.rehearsal} day=${day} state=${state} mute><${Label} label=${LABEL} /></${SheetHead}>
-    <section class="now"><p class="state-word"><span>${stateWord(seen)}</span></p><${Hand} force=${seen.force} label=${LABEL} /></section>
+    <section class="now"><${StateWord} word=${stateWord(seen)} /><${Hand} force=${seen.force} label=${LABEL} /></section>
     <div class="strip-place"><${Strip} day=${own.day} view=${VIEW} describe=${`${words.watch.strip}, ${LABEL}`} /></div>
     <${Scene} line=${own} seen=${seen} />
     <section class="verdict" role="status" aria-live="polite"><${Outcome} seen=${seen} again=${() => own.again()} /></section>

@@ -140,7 +140,10 @@ export function drawCompared(on, cards) {
 function nameLine(sheet, card, i, x) {
   const { u, c } = sheet;
   const size = SIZE.word;
-  const text = `${words.reading.pull(card.number)}: ${staticWords(card)}, ${kineticWords(card)}`;
+  const name = words.reading.pull(card.number);
+  const whole = `${name}: ${staticWords(card)}, ${kineticWords(card)}`;
+  const roomFor = sheet.width - 180 * u;
+  const text = widthOf(sheet, whole, size) < roomFor ? whole : name; // the rows under the strip say the rest
   const left = Math.min(x(0) + 40 * u, sheet.width - widthOf(sheet, text, size) - 90 * u);
   const feet = (36 + 38 * i) * u;
   c.fillStyle = colours().paper;

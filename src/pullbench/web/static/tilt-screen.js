@@ -6,6 +6,7 @@ import { FaultWords, Label, Texture } from "./parts.js";
 import { SheetHead } from "./ribbon.js";
 import { SettingNow, SettingPanel } from "./setting-bar.js";
 import { angleIn } from "./typed-tilt.js";
+import { unitNow } from "./unit.js";
 import { useAnswer, useOrder, useRoom } from "./use-answer.js";
 import { words } from "./words.js";
 
@@ -14,7 +15,8 @@ export function Tilt({ day, state }) {
   const [open, setOpen] = useState(false);
   const { order, fault: refused, refuse } = useOrder();
   const room = useRoom();
-  const { answer, fault } = useAnswer(`tilt?room=${room}`, [room, state.tilt, state.pulls, state.setting, state.connection], { keep: true, calm_ms: 150 });
+  const narrow = !unitNow().wide;
+  const { answer, fault } = useAnswer(`tilt?room=${room}${narrow ? "&narrow=1" : ""}`, [room, narrow, state.tilt, state.pulls, state.setting, state.connection], { keep: true, calm_ms: 150 });
   const law = answer ?? {};
   const teacher = state.role === "teacher";
   return html`<main class="sheet law tilt">

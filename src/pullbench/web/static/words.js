@@ -165,6 +165,7 @@ export const words = {
     also: "Also", which: "Which surface is drawn", pulls: "Its pulls", fix: "What to do",
     kinetic: "kinetic", static: "static", quantity: "Which friction is compared", margin: "counts as the same within",
     marginWrong: "The margin is a number above 0, such as 0.05.",
+    sideways: "Drag the paper sideways to see all of it.",
   },
 
   tilt: {
