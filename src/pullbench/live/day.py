@@ -20,7 +20,7 @@ from pullbench.live.messages import Sheet
 from pullbench.live.settings import Settings
 from pullbench.live.sheets import READ_WITHIN_S, sheet_of
 from pullbench.model import DayPull, Pull, PullWindow, Setting
-from pullbench.render import Card, card, pull_of_record, pull_record, setting_card
+from pullbench.render import Card, card, pull_of_record, pull_record, setting_card, with_samples
 
 FULL_KEPT = 24  # pulls with their samples; others come back from the logbook
 
@@ -130,7 +130,7 @@ class Day:
             pull = self._pull_for_card(held)
             if samples and number not in self._full:
                 with suppress(LogbookError):
-                    pull = replace(pull, window=self.window(held))
+                    pull = with_samples(pull, self.window(held))
             found.append((held.card, pull, held.law.setting))
         return tuple(found)
 

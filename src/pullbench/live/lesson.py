@@ -17,7 +17,7 @@ from pullbench.live.session import Session
 from pullbench.live.settings import Settings
 from pullbench.model import Ladder, Pull, Setting
 from pullbench.physics import STANDARD_GRAVITY_M_S2, weight_N
-from pullbench.render import pull_of_record
+from pullbench.render import pull_of_record, with_samples
 from pullbench.teach import Handbook, handbook_from
 from pullbench.teach.lesson import FLOOR, SOLE, Lesson, TodaysPull, pair_from, pair_of_handbook
 
@@ -130,7 +130,7 @@ def kept_of(reader: LogbookReader, rows: Sequence[PullRow], *, samples: bool) ->
         setting = days[row.day].of(row.number, pull.window.start_s + offsets.get(row.recording, 0.0))
         if samples:
             with suppress(LogbookError):
-                pull = replace(pull, window=reader.window(row.id))
+                pull = with_samples(pull, reader.window(row.id))
         yield in_setting(row.number, pull, setting, row.label)
 
 

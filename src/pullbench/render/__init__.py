@@ -36,7 +36,7 @@ from pullbench.render.plan_text import plan_text
 from pullbench.render.png import as_png
 from pullbench.render.pool_picture import pool_svg
 from pullbench.render.pool_text import pool_record, pool_table, pool_text
-from pullbench.render.pull_back import pull_of_record
+from pullbench.render.pull_back import pull_of_record, with_samples
 from pullbench.render.pull_json import pull_record
 from pullbench.render.pull_text import explain, table
 from pullbench.render.recording import recording_svg
@@ -100,4 +100,5 @@ __all__ = [
     "tilt_table",
     "tilt_text",
     "told",
+    "with_samples",
 ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pullbench.model import Measured, Pool, PoolGroup, Quantity
-from pullbench.render.pool_text import pool_colleague, pool_sentences
+from pullbench.render.pool_text import next_can_be_told, pool_colleague, pool_sentences
 from pullbench.render.rounding import fixed
 from pullbench.render.ruler import Kind, RulerRow, ruler_svg
 from pullbench.render.tokens import RoomName
@@ -48,7 +48,7 @@ def _rows(one: Pool, comma: bool) -> list[RulerRow]:
         untold = Measured.cannot_tell("they are in the text", unit=one.mean.unit)
         rows.append(RulerRow(name=f"and {more} more", kind=kind, told=untold, text="in the text"))
     rows.append(RulerRow(name=f"all: {one.quantity}", kind="all", told=one.mean))
-    if one.next_result.value is not None:
+    if next_can_be_told(one):
         rows.append(RulerRow(name=f"the next {one.next_is}", kind="all", told=one.next_result))
     return rows
 

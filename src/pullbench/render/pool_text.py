@@ -75,8 +75,7 @@ def pool_sentences(one: Pool, *, comma: bool = False) -> list[str]:
     """Return what the room hears."""
     if not one.groups:
         return [f"No pull told the {one.quantity}: cannot tell."]
-    single = all(group.pulls == 1 for group in one.groups)
-    what = "pulls" if single and one.next_is == "pull" else "groups"
+    what = _pooled_what(one)
     mean = f"{plus_minus(one.mean, comma=comma)}{_why(one.mean.reason)}"
     told = [f"All {len(one.groups)} {what} together: {one.quantity} {mean}."]
     if what == "groups" and one.q_p is not None and one.q_p < DIFFER_P:
@@ -138,11 +137,24 @@ def _differ_words(one: Pool) -> str:
     return f"The groups differ far more than their own pulls do, {farthest.name} most. {alike}"
 
 
+def next_can_be_told(one: Pool) -> bool:
+    """Return whether the limits of the next result say anything: not when they reach nought."""
+    low, high = one.next_result.limits or (None, None)
+    return one.next_result.value is not None and low is not None and high is not None and low > 0
+
+
+def _pooled_what(one: Pool) -> str:
+    single = all(group.pulls == 1 for group in one.groups)
+    return "pulls" if single and one.next_is == "pull" else "groups"
+
+
 def _next_words(one: Pool, comma: bool) -> str:
     """Return where the next one will lie, to two figures; limits below nought say that it is too early."""
     low, high = one.next_result.limits or (None, None)
-    if low is None or high is None or low <= 0:
-        return f"Where the next {one.next_is} will lie cannot be told yet: too few {one.next_is}s so far."
+    if low is None or high is None or not next_can_be_told(one):
+        return (
+            f"Where the next {one.next_is} will lie cannot be told yet: too few {_pooled_what(one)} so far."
+        )
     decimals = max(0, 1 - int(f"{(high - low) / 2 or 1.0:e}".split("e")[1]))
     unit = "" if one.next_result.unit == "1" else f" {one.next_result.unit}"
     span = f"between {fixed(low, decimals, comma=comma)} and {fixed(high, decimals, comma=comma)}{unit}"

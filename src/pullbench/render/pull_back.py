@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import msgspec
 import numpy as np
@@ -58,6 +59,20 @@ def pull_of_record(record: bytes) -> Pull:
         static_coefficient=None if line.static_coefficient is None else _measured(line.static_coefficient, "1"),
         kinetic_coefficient=None if line.kinetic_coefficient is None else _measured(line.kinetic_coefficient, "1"),
     )  # fmt: skip
+
+
+def with_samples(pull: Pull, window: PullWindow) -> Pull:
+    """Return a pull with its own samples, and the rests that they show before and after it."""
+    time_s = window.trace.time_s
+    moving = tuple(phase for phase in pull.phases if phase.name != "rest")
+    if time_s.size == 0:
+        return replace(pull, window=window, phases=moving)
+    rests = (
+        Phase("rest", float(time_s[0]), window.start_s),
+        Phase("rest", window.end_s, float(time_s[-1])),
+    )
+    before, after = ((rest,) if rest.end_s > rest.start_s else () for rest in rests)
+    return replace(pull, window=window, phases=(*before, *moving, *after))
 
 
 def _measured(record: MeasuredRecord | None, unit: str = "N") -> Measured:

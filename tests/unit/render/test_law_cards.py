@@ -107,7 +107,8 @@ def rulers():
     ]
     single = [Batch(name=f"team {k}", values=(0.3 + 0.01 * k,), own_u=(0.0,)) for k in range(4)]
     return {
-        "tilt": tilt_svg(tilt), "tilt, holds alone": tilt_svg(holds, room="dark", comma=True),
+        "tilt": tilt_svg(tilt), "tilt, on a phone": tilt_svg(tilt, narrow=True),
+        "tilt, holds alone": tilt_svg(holds, room="dark", comma=True),
         "thirty groups": pool_svg([pool_batches(groups, quantity="static coefficient")]),
         "doubt not known": pool_svg([pool_batches(single, quantity="kinetic coefficient")], label="simulated"),
     }  # fmt: skip
@@ -116,7 +117,7 @@ def rulers():
 @pytest.mark.parametrize("name", list(rulers()))
 def test_a_ruler_is_well_formed_its_words_on_the_paper_and_apart(name):
     root = ET.fromstring(rulers()[name])
-    height = float(root.get("viewBox").split()[3])
+    paper, height = (float(side) for side in root.get("viewBox").split()[2:])
     boxes = []
     for text in root.iter(f"{SVG}text"):
         size = float(text.get("font-size"))
@@ -124,7 +125,7 @@ def test_a_ruler_is_well_formed_its_words_on_the_paper_and_apart(name):
         left = float(text.get("x")) - {"middle": width / 2, "end": width}.get(text.get("text-anchor"), 0.0)
         y = float(text.get("y"))
         assert left >= 0
-        assert left + width <= 1280
+        assert left + width <= paper
         assert 0 < y <= height
         boxes.append((left, y - 0.7 * size, left + width, y))
     for k, a in enumerate(boxes):
@@ -137,6 +138,18 @@ def test_a_group_whose_doubt_is_not_known_says_so_and_groups_beyond_the_picture_
     assert "u not known" in words["doubt not known"]
     assert "± 0" not in words["doubt not known"].replace("± 0.", "")
     assert "and 6 more" in words["thirty groups"]
+
+
+def test_where_the_next_pull_lies_is_drawn_only_when_it_is_told():
+    def drawn_and_told(values):
+        groups = [Batch(name=f"{v}", values=(v, v + 0.01, v - 0.01), own_u=(0.0,) * 3) for v in values]
+        words = list(
+            ET.fromstring(pool_svg([pool_batches(groups, quantity="static coefficient")])).itertext()
+        )
+        return "the next pull" in words, any("cannot be told yet: too few groups" in one for one in words)
+
+    assert drawn_and_told((0.30, 0.31, 0.32, 0.305)) == (True, False)
+    assert drawn_and_told((0.25, 0.38, 0.73)) == (False, True)  # three soles in one pool
 
 
 @pytest.mark.parametrize(

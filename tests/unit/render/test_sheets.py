@@ -247,6 +247,16 @@ def test_the_lab_sheet_shows_trace_table_and_ladder_of_the_day():
     assert "What would the pull be with no load at all?" in words.text
 
 
+def test_no_halo_of_a_picture_eats_into_its_letters_on_paper():
+    """Typst fills and strokes letter by letter: a word with a halo is drawn twice, first its halo, then itself."""
+    source = typst_source(lab(load_kg=0.85), Style())
+    assert "paint-order" not in source
+    haloed = re.findall(r"<text([^>]*?) stroke=[^>]*>(.*?)</text><text([^>]*)>(.*?)</text>", source)
+    assert any("static maximum" in words for _, words, _, _ in haloed)
+    assert any("tspan" in words for _, words, _, _ in haloed)  # a symbol with its subscript
+    assert all((place, words) == (again, same) for place, words, again, same in haloed)
+
+
 def test_a_day_at_one_load_has_a_lab_sheet_without_a_ladder():
     day = [TodaysPull(number=1, pull=pull(coefficients=True))]
     document = lab_sheet(day, pair_from(day, day="2026-11-25"), None, day="2026-11-25", style=Style())

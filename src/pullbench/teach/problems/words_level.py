@@ -144,7 +144,7 @@ PUSH_OFF = Texts(
         "b": ("How much speed does it lose each second?",),
         "c": ("Where does the mass stand in friction, and where in mass times acceleration?",),
     },
-    options={"c": ("less far", "the same way", "farther")},
+    options={"c": ("less far", "just as far", "farther")},
     solution={
         "a": (
             Step("Friction alone slows it, and the mass cancels.", "m a = mu_k m g"),
