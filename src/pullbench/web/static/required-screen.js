@@ -12,10 +12,14 @@ const told = words.required;
 const SCENARIOS = Object.keys(told.scenarios);
 const LONGEST = 1180; // units of the longest bar
 
+/** The last pull whose breakaway is known; a first look has no sheet to ask for yet. @param {import("./types.js").Card[]} pulls @returns {number|null} */
+export const lastWithGrip = (pulls) =>
+  [...pulls].reverse().find((p) => !p.provisional && p.breakaway.kind === "value" && p.aside === null)?.number ?? null;
+
 /** @param {{day: import("./day.js").Day, state: import("./state.js").State}} props */
 export function Screen({ day, state }) {
   const load = loadKept();
-  const pull = [...state.pulls].reverse().find((p) => !p.provisional && p.breakaway.kind === "value" && p.aside === null)?.number ?? null;
+  const pull = lastWithGrip(state.pulls);
   const said = state.pulls.some((p) => p.number === pull && p.setting?.load_kg != null && p.setting.sled_kg != null);
   const [asked, ask] = useState({
     scenario: "rider", grip: pull !== null && (said || load.load_kg) ? "pull" : "book", surfaces: choice("required-surfaces", "wood on wood"), load_kg: load.load_kg ?? "", mass_kg: "",
