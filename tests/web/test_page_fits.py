@@ -10,7 +10,10 @@ SAID = """([word, number]) => {
   place.querySelector("span").textContent = word;
   const digits = [...number].map((sign) => `<span class="${/\\d/.test(sign) ? "digit" : "point"}">${sign}</span>`);
   document.querySelector(".hand-number").innerHTML = digits.join("");
-  const box = (of) => { const r = document.querySelector(of).getBoundingClientRect(); return [r.left, r.top, r.right, r.bottom]; };
+  const box = (of) => {
+    const r = document.querySelector(of).getBoundingClientRect();
+    return [r.left, r.top, r.right, r.bottom];
+  };
   return [box(".state-place span"), box(".hand-number"), box(".hand-sure"), [0, 0, innerWidth, innerHeight]];
 }"""
 SIZES = [(1280, 720), (1920, 1080), (1024, 768), (390, 844)]
