@@ -20,6 +20,7 @@ COLUMN_S = 0.01
 FACTOR = 4
 LEVELS = 10
 APART_S = 60.0
+MOST_AHEAD = 16_384  # columns of empty paper, 0.1 MB: doubled to the end, a long day would hold 17 MB of it
 _HAIR = 1e-6  # of a column: 0.15 s is not exactly on the grid it is meant for
 
 
@@ -161,9 +162,10 @@ def _empty(count: int) -> Pairs:
 
 
 def _grown(pairs: Pairs, count: int) -> Pairs:
-    """Return the columns with room for so many: doubled, so that growing costs little."""
-    if count <= pairs.shape[0]:
+    """Return the columns with room for so many: doubled, so that growing costs little, but never far ahead."""
+    have = pairs.shape[0]
+    if count <= have:
         return pairs
-    wider = _empty(max(count, 2 * pairs.shape[0]))
-    wider[: pairs.shape[0]] = pairs
+    wider = _empty(max(count, min(2 * have, have + MOST_AHEAD)))
+    wider[:have] = pairs
     return wider
