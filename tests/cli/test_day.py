@@ -44,7 +44,7 @@ def kept(path, *, surfaces=("felt", "birch"), sled_kg=0.35, label=None, tilts=()
         for angle_deg in tilts:
             session.board.add_tilt(TiltReading(kind="slid", angle_deg=angle_deg, surface="felt"))
         session.run()
-        session.set_aside(1, "slack string")
+        session.pulls.set_aside(1, "slack string")
         session.close()
     return path
 
@@ -275,9 +275,9 @@ def test_typed_orders_do_what_they_say():
     assert session.board.setting.step_kg == 0.25
     assert do("next load", session).startswith("Now: load 0.75 kg")
     assert do("set aside 2 slack string", session) == "Pull 2 is set aside: slack string."
-    assert session.card(2).aside == "slack string"
+    assert session.pulls.card(2).aside == "slack string"
     assert do("bring back 2", session) == "Pull 2 counts again."
-    assert session.card(2).aside is None
+    assert session.pulls.card(2).aside is None
     assert "1 load" in do("draw the line", session) or "one load" in do("draw the line", session)
     assert "only felt" in do("compare", session)
     assert "one slide only" in do("tilt 17.5 slid", session)

@@ -204,12 +204,12 @@ def test_an_unweighed_sled_shows_itself_as_a_mass_that_is_left_out_and_weighing_
 
 def test_pulls_left_out_stay_in_sight_counted_with_their_reason():
     session, _ = ladder_day()
-    session.set_aside(4, "slack string")
+    session.pulls.set_aside(4, "slack string")
     card = session.board.ladder(None, "light")
     assert (4 in card.pulls, [(one.n, one.why) for one in card.greyed]) == (False, [(4, "slack string")])
     assert "Pull 4, left out: slack string" in card.svg
     assert "Set aside, 1 of 9 pulls" in card.colleague_sentence
-    session.bring_back(4)
+    session.pulls.bring_back(4)
     assert session.board.ladder(None, "light").greyed == ()
     session.close()
 
@@ -307,7 +307,7 @@ def test_an_answer_is_drawn_once_until_something_changes():
     first = board.ladder(None, "light")
     assert board.ladder(None, "light") is first
     assert board.ladder(None, "dark") is not first
-    session.set_aside(1, "a nudge")
+    session.pulls.set_aside(1, "a nudge")
     second = board.ladder(None, "light")
     assert second is not first
     board.correct(2, said(0.7))

@@ -14,7 +14,7 @@ from pullbench.live import read_again
 def logbook(tmp_path):
     with Logbook.open(tmp_path / "book.sqlite", now=FakeClock().unix) as book:
         with on_bench(*demo_pulling(), logbook=book) as (session, _):
-            session.set_aside(2, "slack string")
+            session.pulls.set_aside(2, "slack string")
         yield book
 
 

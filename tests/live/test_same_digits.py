@@ -93,10 +93,10 @@ def test_a_pull_read_again_from_the_logbook_has_the_digits_it_was_told_with(tmp_
     trace = demo_day(0)[1].trace
     with Logbook.open(tmp_path / "book.sqlite", now=time.time) as logbook:
         with on_bench(*chunks_of(trace.time_s, trace.force_N), logbook=logbook) as (session, told):
-            sheets = [session.sheet(one.card.number).card for one in finals(told)]
+            sheets = [session.pulls.sheet(one.card.number).card for one in finals(told)]
         again = session_on(Script(), logbook, day=session.day)
-        assert [again.sheet(card.number).card for card in sheets] == sheets
-        fresh = [again.sheet(card.number) for card in sheets]
+        assert [again.pulls.sheet(card.number).card for card in sheets] == sheets
+        fresh = [again.pulls.sheet(card.number) for card in sheets]
         again.close()
     assert [sheet.card.breakaway.value for sheet in fresh] == [
         one.card.breakaway.value for one in finals(told)

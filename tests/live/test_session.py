@@ -142,7 +142,7 @@ def test_bench_seconds_are_those_of_the_logbook_also_when_a_source_counts_from_e
 
 def test_a_second_session_carries_on_the_same_day(logbook):
     with on_bench(*pulling(2), logbook=logbook) as (session, _):
-        session.set_aside(1, "practice pull")
+        session.pulls.set_aside(1, "practice pull")
         before = session.snapshot().pulls
         strip = session.strip(0.0, 10.0, 1000).pairs
     with on_bench(*pulling(1), logbook=logbook) as (again, told):
@@ -161,10 +161,10 @@ def test_a_second_session_carries_on_the_same_day(logbook):
 
 def test_a_mark_moves_the_number_and_taking_it_back_gives_the_old_digits(logbook):
     with on_bench(*demo_pulling(), logbook=logbook) as (session, _):
-        own = session.sheet(1).card
-        moved = session.mark(1, breakaway_s=own.breakaway.at_s - 0.3).card
+        own = session.pulls.sheet(1).card
+        moved = session.pulls.mark(1, breakaway_s=own.breakaway.at_s - 0.3).card
         assert moved.marked
-        trace = session.sheet(1)
+        trace = session.pulls.sheet(1)
         there_s = own.breakaway.at_s - 0.3
         before_N, there_N = np.interp([there_s - 0.15, there_s], trace.time_s, trace.force_N)
         lag_N = (
@@ -172,25 +172,25 @@ def test_a_mark_moves_the_number_and_taking_it_back_gives_the_old_digits(logbook
         )  # the demo's sensor averages over 0.05 s, and so trails
         assert moved.breakaway.value == pytest.approx(there_N + lag_N, abs=0.02)  # twice the sensor's noise
         assert session.snapshot().pulls[0] == moved
-        back = session.unmark(1).card
+        back = session.pulls.unmark(1).card
     assert back == own
     assert [row.made_by for row in logbook.readings(logbook.pulls(DAY)[0].id)] == ["watch", "marks", "marks"]
 
 
 def test_a_mark_outside_the_pull_is_refused_and_changes_nothing():
     with on_bench(*pulling(1)) as (session, _):
-        own = session.card(1)
+        own = session.pulls.card(1)
         with pytest.raises(ConditionsError, match="inside the pull"):
-            session.mark(1, breakaway_s=own.end_s + 1.0)
-        assert session.card(1) == own
+            session.pulls.mark(1, breakaway_s=own.end_s + 1.0)
+        assert session.pulls.card(1) == own
 
 
 def test_setting_aside_needs_a_reason_and_bringing_back_forgets_it():
     with on_bench(*pulling(1)) as (session, _):
         with pytest.raises(PageError, match="reason"):
-            session.set_aside(1, "  ")
-        assert session.set_aside(1, "wrong load").aside == "wrong load"
-        assert session.bring_back(1).aside is None
+            session.pulls.set_aside(1, "  ")
+        assert session.pulls.set_aside(1, "wrong load").aside == "wrong load"
+        assert session.pulls.bring_back(1).aside is None
 
 
 def test_known_masses_enter_every_budget_after_them_and_none_before(logbook):
@@ -208,7 +208,7 @@ def test_known_masses_enter_every_budget_after_them_and_none_before(logbook):
     session = session_on(source, logbook)
     session.run()
     before, *_, after = session.snapshot().pulls
-    rows = [row.source for row in session.sheet(after.number).budgets.kinetic]
+    rows = [row.source for row in session.pulls.sheet(after.number).budgets.kinetic]
     session.close()
     half = [(card.kinetic.high - card.kinetic.low) / 2 for card in (before, after)]
     assert (
@@ -217,8 +217,10 @@ def test_known_masses_enter_every_budget_after_them_and_none_before(logbook):
     assert "force scale, by masses" in rows
     again = session_on(Script(), logbook)
     try:
-        assert again.sheet(before.number).card.kinetic == before.kinetic
-        assert "force scale, by masses" in [row.source for row in again.sheet(after.number).budgets.kinetic]
+        assert again.pulls.sheet(before.number).card.kinetic == before.kinetic
+        assert "force scale, by masses" in [
+            row.source for row in again.pulls.sheet(after.number).budgets.kinetic
+        ]
     finally:
         again.close()
 

@@ -81,12 +81,12 @@ def _surface(session: Session, match: re.Match[str]) -> str:
 
 
 def _aside(session: Session, match: re.Match[str]) -> str:
-    session.set_aside(int(match[1]), match[2] or "")
+    session.pulls.set_aside(int(match[1]), match[2] or "")
     return f"Pull {match[1]} is set aside: {match[2]}."
 
 
 def _back(session: Session, match: re.Match[str]) -> str:
-    session.bring_back(int(match[1]))
+    session.pulls.bring_back(int(match[1]))
     return f"Pull {match[1]} counts again."
 
 

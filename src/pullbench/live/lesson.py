@@ -138,7 +138,7 @@ def lesson_today(session: Session, about: AboutPulls, surfaces: str, *, samples:
     """Return the lesson of a session's pulls up to now.  surfaces, samples: as for `lesson_of` and `kept_of`."""
     kept = (
         in_setting(card.number, pull, setting, card.label)
-        for card, pull, setting in session.readings(samples=samples)
+        for card, pull, setting in session.pulls.readings(samples=samples)
         if card.aside is None
     )
     return _read(about.said_of(kept), session.day, surfaces)

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from time import localtime, strftime
 
-from pullbench.analysis import ByHand, Verification
+from pullbench.analysis import Verification
 from pullbench.archive import Logbook
 from pullbench.detect import Watch
 from pullbench.errors import PageError
@@ -21,14 +21,15 @@ from pullbench.live.clerk import Clerk
 from pullbench.live.day import Day
 from pullbench.live.earlier import EarlierStrip
 from pullbench.live.listeners import Listener
-from pullbench.live.messages import ForceNow, PullTold, Sheet, Snapshot, StateNow, StoodDown, StripColumns
+from pullbench.live.messages import ForceNow, Snapshot, StateNow, StoodDown, StripColumns
+from pullbench.live.pull_desk import PullDesk
 from pullbench.live.readings import Readings
 from pullbench.live.standards import Standards, not_on_watch
 from pullbench.live.strip import Strip
 from pullbench.live.telling import Teller
 from pullbench.live.under_way import UnderWay
-from pullbench.model import Chunk, Delivery, Ended, News, Pull, PullWindow, Setting, WatchState
-from pullbench.render import NEWTONS, Card, CheckCard, told
+from pullbench.model import Chunk, Delivery, Ended, News, PullWindow, Setting, WatchState
+from pullbench.render import NEWTONS, CheckCard, told
 from pullbench.sources import Source
 
 COMMIT_S = 0.5
@@ -49,6 +50,8 @@ class Session:
 
     `run` takes samples in its own thread and neither touches the disk (but where a recording begins) nor waits
     for anybody: commits and readings are the clerk's, analysis is the reader's, listeners have queues.
+
+    pulls: what is asked and changed of today's pulls; board: what was said of them, and their laws.
     """
 
     def __init__(
@@ -81,6 +84,7 @@ class Session:
         self._readings = Readings(
             source, self._pulls, reader, self._clerk, self._teller, caught=self.board.caught
         )
+        self.pulls = PullDesk(self._pulls, self._teller, self.board)
         self._standards = Standards(source.label, logbook, self._pulls, self._clerk, self._teller)
         self._state = WatchState.QUIET
         self._committed_s = self._force_s = -math.inf
@@ -301,61 +305,11 @@ class Session:
             self._earlier.pour(asked.pairs, from_s, asked.column_s)
         return asked
 
-    def card(self, number: int) -> Card:
-        """Return a pull's card.  Raises PageError."""
-        return self._pulls.card(number)
-
-    def readings(self, *, samples: bool = False) -> tuple[tuple[Card, Pull, Setting | None], ...]:
-        """Return every card of today with its pull and setting.  samples: with its window, where it is still there."""
-        return self._pulls.readings(samples=samples)
-
-    def sheet(self, number: int) -> Sheet:
-        """Return a pull held up.  Raises PageError, LogbookError."""
-        return self._pulls.sheet(number)
-
     def check(self) -> CheckCard | None:
         """Return the bench check, None before there was one."""
         return self._standards.check
 
     # -- what changes the day -----------------------------------------------------------------------
-
-    def set_aside(self, number: int, why: str) -> Card:
-        """Set a pull aside and say why.  Raises PageError, LogbookError."""
-        if not why.strip():
-            raise PageError(
-                "why-missing", f"Pull {number} would be set aside without a reason.",
-                "A reason has 1 to 200 characters.",
-                "Say why.",
-            )  # fmt: skip
-        changed = self._pulls.set_aside(number, why.strip()[:200])
-        return self._changed(PullTold(changed)).card
-
-    def bring_back(self, number: int) -> Card:
-        """Bring a pull back."""
-        return self._changed(PullTold(self._pulls.set_aside(number, None))).card
-
-    def _changed(self, told_of: PullTold) -> PullTold:
-        """Tell what changed of a pull, and let the board look again."""
-        self._teller.tell(told_of)
-        self.board.look_again()
-        return told_of
-
-    def mark(
-        self, number: int, *, breakaway_s: float | None = None, sliding_s: tuple[float, float] | None = None
-    ) -> Sheet:
-        """Read a pull again with moments set by hand, in bench seconds; what is not told keeps its place."""
-        own = self._pulls.own_s(number, 0.0)
-        moved = ByHand(
-            breakaway_s=None if breakaway_s is None else breakaway_s + own,
-            sliding_s=None if sliding_s is None else (sliding_s[0] + own, sliding_s[1] + own),
-        )
-        self._changed(PullTold(*self._pulls.mark(number, moved)))
-        return self.sheet(number)
-
-    def unmark(self, number: int) -> Sheet:
-        """Take all moves by hand back."""
-        self._changed(PullTold(*self._pulls.mark(number, None)))
-        return self.sheet(number)
 
     def null(self) -> None:
         """Take the rest reading and the bench check anew, from the next rest on."""

@@ -30,23 +30,25 @@ def order_routes(bench: Bench) -> list[Route]:
         moved = await body_of(request, MarksBody)
         return wire.sheet_of(
             await run_in_threadpool(
-                lambda: session.mark(today(request), breakaway_s=moved.breakaway_s, sliding_s=moved.sliding_s)
+                lambda: session.pulls.mark(
+                    today(request), breakaway_s=moved.breakaway_s, sliding_s=moved.sliding_s
+                )
             )
         )
 
     async def unmark(request: Request) -> object:
-        return wire.sheet_of(await run_in_threadpool(session.unmark, today(request)))
+        return wire.sheet_of(await run_in_threadpool(session.pulls.unmark, today(request)))
 
     async def aside(request: Request) -> object:
         why = (await body_of(request, AsideBody)).why
         number = today(request)
-        await run_in_threadpool(session.set_aside, number, why)
-        return wire.sheet_of(await run_in_threadpool(session.sheet, number))
+        await run_in_threadpool(session.pulls.set_aside, number, why)
+        return wire.sheet_of(await run_in_threadpool(session.pulls.sheet, number))
 
     async def back(request: Request) -> object:
         number = today(request)
-        await run_in_threadpool(session.bring_back, number)
-        return wire.sheet_of(await run_in_threadpool(session.sheet, number))
+        await run_in_threadpool(session.pulls.bring_back, number)
+        return wire.sheet_of(await run_in_threadpool(session.pulls.sheet, number))
 
     async def stand_down(request: Request) -> object:
         session.stand_down()

@@ -36,7 +36,7 @@ def question_routes(bench: Bench) -> list[Route]:
         day = day_asked(bench, request)
         number = request.path_params["number"]
         if day == session.day:
-            return await run_in_threadpool(session.sheet, number)
+            return await run_in_threadpool(session.pulls.sheet, number)
         logbook = logbook_of(bench)
         return await run_in_threadpool(sheet_from_logbook, logbook, day, number, bench.reader)
 
