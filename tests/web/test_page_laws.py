@@ -171,6 +171,24 @@ def test_each_point_of_the_ladder_opens_its_pull_by_click_and_by_keys(running, d
     assert not faults
 
 
+def test_the_ladder_follows_the_bench_until_a_surface_is_pressed_and_again_when_it_is_pressed_anew(running):
+    with lesson(DAY[2:6]) as ours:
+        ours.pull()
+        ours.pull()
+        page, faults = entered(running, ours, "#ladder")
+        felt = page.locator(".law-choice button[aria-pressed=true]", has_text="felt")
+        felt.wait_for()  # the last that was pulled on
+        felt.click()
+        ours.pull()
+        carpet = page.locator(".law-choice button", has_text="rubber-backed carpet")
+        carpet.wait_for()
+        page.wait_for_timeout(300)
+        assert felt.count() == 1
+        felt.click()
+        page.locator(".law-choice button[aria-pressed=true]", has_text="rubber-backed carpet").wait_for()
+        assert not faults
+
+
 def test_both_voices_stand_under_the_ladder_the_rooms_larger(running, day):
     page, _ = entered(running, day, "#ladder")
     page.get_by_role("button", name="bare birch").click()

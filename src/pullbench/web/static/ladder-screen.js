@@ -24,7 +24,7 @@ export function Ladder({ day, state }) {
     ${open && html`<${SettingPanel} state=${state} surfaces=${law.surfaces} close=${() => setOpen(false)} />`}
     <div class=${law.svg ? "drawn" : "undrawn"}>
       ${law.svg && html`<${LawPicture} svg=${law.svg} trim=${BARE} describe=${`${words.titles.ladder}. ${words.law.points}`} />`}
-      <${SurfaceChoice} surfaces=${law.surfaces} chosen=${surface || (law.surface ?? "")} choose=${choose} drawn=${Boolean(law.svg)} />
+      <${SurfaceChoice} surfaces=${law.surfaces} chosen=${surface || (law.surface ?? "")} pinned=${surface} choose=${choose} drawn=${Boolean(law.svg)} />
     </div>
     <div class="law-foot">
       <${FaultWords} fault=${fault ?? state.fault} />

@@ -32,9 +32,9 @@ export function GreyedWords({ greyed = [] }) {
     <a href=${pullHash([n])} aria-label=${`${words.watch.holdUp} ${n}`}>${n}</a>`)}: ${why}</span>`)}.`;
 }
 
-/** Which surface is drawn; where there are several, any can be. @param {{surfaces?: string[], chosen: string, choose: (name: string) => void, drawn: boolean}} props */
-export function SurfaceChoice({ surfaces = [], chosen, choose, drawn }) {
+/** Which surface is drawn: the bench's own, or the one that was pressed, until it is pressed again. @param {{surfaces?: string[], chosen: string, pinned: string, choose: (name: string) => void, drawn: boolean}} props */
+export function SurfaceChoice({ surfaces = [], chosen, pinned, choose, drawn }) {
   if (surfaces.length < 2) return drawn && chosen ? html`<p class="drawn-name">${chosen}</p>` : null;
   return html`<div class="law-choice" role="group" aria-label=${words.law.which}>${surfaces.map((name) => html`
-    <button aria-pressed=${name === chosen ? "true" : "false"} onClick=${() => choose(name === chosen ? "" : name)}>${name}</button>`)}</div>`;
+    <button aria-pressed=${name === chosen ? "true" : "false"} onClick=${() => choose(name === pinned ? "" : name)}>${name}</button>`)}</div>`;
 }
