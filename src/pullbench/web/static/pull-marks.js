@@ -12,7 +12,7 @@ import { words } from "./words.js";
  */
 
 /** @param {import("./ink.js").Sheet} sheet @param {import("./types.js").Card} card @param {Place} place
- *  @returns {boolean} whether the numbers took the phase words' place */
+ *  @returns {number} where the numbers end that took the phase words' place, 0 when they did not */
 export function markPull(sheet, card, place) {
   const taken = drawStatic(sheet, card, place);
   return drawKinetic(sheet, card, place, taken);
@@ -40,7 +40,7 @@ function drawStatic(sheet, card, { x, limit, points }) {
 
 function drawKinetic(sheet, card, { x, limit, phaseFoot }, taken) {
   const { kinetic } = card;
-  if (kinetic.from_s === null || kinetic.to_s === null || kinetic.value === null) return false;
+  if (kinetic.from_s === null || kinetic.to_s === null || kinetic.value === null) return 0;
   const { u } = sheet;
   const [left, right] = [x(kinetic.from_s), x(kinetic.to_s)];
   const y = yOf(sheet, Math.abs(kinetic.value));
@@ -52,8 +52,9 @@ function drawKinetic(sheet, card, { x, limit, phaseFoot }, taken) {
   const fits = below < phaseFoot - 38 * u;
   const over = clear && above > 36 * u;
   const feet = fits ? below : over ? above : phaseFoot;
-  if (left + 2 * u + widthOf(sheet, text) < limit) say(sheet, text, left + 2 * u, feet, { colour: "kinetic" });
-  return !fits && !over;
+  const ends = left + 2 * u + widthOf(sheet, text);
+  if (ends < limit) say(sheet, text, left + 2 * u, feet, { colour: "kinetic" });
+  return fits || over ? 0 : ends;
 }
 
 /** @param {import("./ink.js").Points} points @param {number} left @param {number} right @returns {{x: number, y: number}|null} */

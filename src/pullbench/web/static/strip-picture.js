@@ -79,14 +79,16 @@ function writing({ sheet, now_s, day, nib, view }, state, seen, points, x, from_
   const { u, base, width } = sheet;
   const feet = base - 12 * u;
   punch(sheet, state.label, x, from_s, to_s, perS);
-  for (const { from_s: a, to_s: b } of quietStretches(seen, now_s)) {
-    const text = words.states.quiet;
-    if (x(b) - x(a) > widthOf(sheet, text) + 120 * u) say(sheet, text, x(a) + 90 * u, feet);
-  }
-  const crowded = seen.filter((pull, i) => {
+  const ends = seen.map((pull, i) => {
     const next = seen[i + 1];
     return onePull(sheet, pull, { x, limit: next ? x(next.start_s) : Math.max(width, x(now_s)), phaseFoot: feet, points }, perS);
   });
+  const crowded = seen.filter((_, i) => ends[i] > 0);
+  for (const { from_s: a, to_s: b } of quietStretches(seen, now_s)) {
+    const text = words.states.quiet;
+    const from = Math.max(x(a) + 90 * u, ...ends.filter((end) => end < x(b)).map((end) => end + 30 * u));
+    if (x(b) - from > widthOf(sheet, text) + 30 * u) say(sheet, text, from, feet);
+  }
   for (const span of spans(seen.filter((p) => p.aside === null), state.history, now_s)) {
     if (span.name !== "loading" && crowded.some((p) => p.start_s <= span.from_s && span.to_s <= p.end_s)) continue;
     if (span.to_s < now_s - 0.05 && (!span.live || span.name !== "settling")) {
@@ -100,20 +102,20 @@ function writing({ sheet, now_s, day, nib, view }, state, seen, points, x, from_
   }
 }
 
-/** What is too narrow for its numbers still has its number. */
+/** What is too narrow for its numbers still has its number. @returns {number} as of `markPull` */
 function onePull(sheet, pull, place, perS) {
   const { u } = sheet;
   const [left, right] = [place.x(pull.start_s), place.x(pull.end_s)];
   if (pull.aside !== null) {
     if (right - left > 60 * u) say(sheet, words.watch.aside, (left + right) / 2, sheet.base - 60 * u, { size: SIZE.word, colour: "aside", anchor: "center" });
-    return false;
+    return 0;
   }
   if (right - left > 160 * u) return markPull(sheet, pull, place);
   if (right - left > 14 * u) {
     const top = yOf(sheet, Math.abs(pull.breakaway.value ?? pull.kinetic.value ?? 0));
     say(sheet, String(pull.number), (left + right) / 2, Math.max(30 * u, top - 12 * u), { size: SIZE.word, anchor: "center" });
   }
-  return false;
+  return 0;
 }
 
 /** Holes along the foot of the paper, and where the numbers come from, printed between them. */
