@@ -13,7 +13,7 @@ from websockets.exceptions import ConnectionClosed, InvalidStatus
 
 from live.benches import FakeClock, demo_pulling
 from pullbench.errors import PageError
-from pullbench.live import Session
+from pullbench.live.pull_desk import PullDesk
 from pullbench.web import Doors
 from pullbench.web.doors import BURST, MOST_WRONG, WRONG_S
 from pullbench.web.guard import HEADERS, MOST_BYTES
@@ -313,7 +313,7 @@ def test_a_fault_inside_tells_nothing_about_it_and_the_page_goes_on(bench, monke
     def broken(*_):
         raise ZeroDivisionError("a secret of the machine")
 
-    monkeypatch.setattr(Session, "sheet", broken)
+    monkeypatch.setattr(PullDesk, "sheet", broken)
     status, error = bench.refused("/pull/1")
     assert (status, error["code"]) == (500, "bench-broken")
     assert "secret" not in json.dumps(error)
