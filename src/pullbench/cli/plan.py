@@ -8,8 +8,8 @@ import click
 
 from pullbench.cli.quantities import FORCES_N, MASSES_KG, size, sizes, span
 from pullbench.errors import ConditionsError
-from pullbench.live.lesson import handbook
 from pullbench.render import plan_record, plan_text
+from pullbench.sources.handbook import handbook
 from pullbench.teach import Coefficients, Entry, Kit, plan
 
 RATES = {"Hz": 1.0, "": 1.0}

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from importlib.resources import files
 
 import msgspec
 
@@ -18,7 +16,7 @@ from pullbench.live.settings import Settings
 from pullbench.model import Ladder, Pull, Setting
 from pullbench.physics import STANDARD_GRAVITY_M_S2, weight_N
 from pullbench.render import pull_of_record, with_samples
-from pullbench.teach import Handbook, handbook_from
+from pullbench.sources.handbook import handbook
 from pullbench.teach.lesson import FLOOR, SOLE, Lesson, TodaysPull, pair_from, pair_of_handbook
 
 USUAL_SURFACES = "wood on wood"
@@ -81,12 +79,6 @@ def in_setting(number: int, pull: Pull, setting: Setting | None, label: str | No
         pull = with_coefficients(pull, conditions)
     sole = SOLE if setting is None or not setting.surface else setting.surface
     return TodaysPull(number=number, pull=pull, sole=sole, label=label, load_kg=pressing_kg)
-
-
-@lru_cache(maxsize=1)
-def handbook() -> Handbook:
-    """Return the packaged handbook."""
-    return handbook_from((files("pullbench.teach") / "coefficients.csv").read_text(encoding="utf-8"))
 
 
 def handbook_lesson(surfaces: str, why: str = "") -> Lesson:

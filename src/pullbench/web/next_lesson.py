@@ -13,11 +13,11 @@ from starlette.routing import Route
 from pullbench.analysis import Conditions, with_coefficients
 from pullbench.errors import PageError
 from pullbench.live import Sheet
-from pullbench.live.lesson import handbook
 from pullbench.model.required import Grip, ScenarioName
 from pullbench.physics import STANDARD_GRAVITY_M_S2, weight_N
 from pullbench.render.free_body_json import free_body_record
 from pullbench.render.required_svg import required_record
+from pullbench.sources.handbook import handbook
 from pullbench.teach.free_body import moments
 from pullbench.teach.required import SCENARIOS, grip_from, grip_from_handbook, required
 from pullbench.web import wire

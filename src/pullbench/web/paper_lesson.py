@@ -10,7 +10,6 @@ from pullbench.live import Session
 from pullbench.live.lesson import (
     AboutPulls,
     DayRead,
-    handbook,
     handbook_lesson,
     lesson_of_day,
     lesson_today,
@@ -21,6 +20,7 @@ from pullbench.physics import STANDARD_GRAVITY_M_S2, weight_N
 from pullbench.render.formula import plain_words
 from pullbench.render.sheets.class_set import coefficients_told
 from pullbench.render.sheets.words import made_with
+from pullbench.sources.handbook import handbook
 from pullbench.teach.lesson import FLOOR, SOLE
 from pullbench.teach.problems import ENGLISH, KINDS
 from pullbench.web.paper_bodies import LessonBody
