@@ -31,7 +31,7 @@ def class_set(options: dict[str, Any]) -> tuple[ClassSet, tuple[str, ...]]:
 
     made = make(read.lesson)
     if options["code"] is not None:
-        made, _ = set_of_code(options["code"].strip().upper(), made, read, make)
+        made, _ = set_of_code(options["code"].strip().upper(), made, read, make, options["surfaces"])
     return made, tuple(notes)
 
 

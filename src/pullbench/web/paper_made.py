@@ -150,7 +150,7 @@ def class_set(
 
     made = make(read.lesson)
     if code:
-        made, read = set_of_code(code, made, read, make)
+        made, read = set_of_code(code, made, read, make, asked.surfaces)
     return made, read, notes
 
 
