@@ -64,6 +64,12 @@ def axe() -> str:
     return files(package).joinpath("axe.min.js").read_text("utf-8")
 
 
+def go(page, screen):
+    """Go to a screen by its hash, and wait until it is drawn."""
+    page.evaluate("hash => { location.hash = hash }", screen)
+    page.wait_for_function("hash => location.hash === hash && document.querySelector('main h1')", arg=screen)
+
+
 @contextmanager
 def watching(folder, *options, port=0):
     """Run `pullbench watch --virtual` in a process of its own; give (process, address with its key)."""

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from web.browser import PHONE, axe, browser, opened, watching
+from web.browser import PHONE, axe, browser, go, opened, watching
 from web.served import CODE, KEY, served
 
 SCREENS = ("#bench", "#check", "#pull/1", "#pull/1+2", "#rehearsal", "#logbook", "#help", "#join", "#follow")
@@ -25,11 +25,6 @@ def bench():
 
 def address(bench, screen="#bench", key=KEY):
     return f"http://{bench.host}/{screen}" if key is None else f"http://{bench.host}/#key={key}"
-
-
-def shown(page, screen):
-    page.evaluate("hash => { location.hash = hash }", screen)
-    page.wait_for_function("hash => location.hash === hash && document.querySelector('main h1')", arg=screen)
 
 
 def test_a_whole_lesson_from_bench_check_to_a_pull_held_up(running, tmp_path):
@@ -106,7 +101,7 @@ def test_a_rehearsal_by_mouse_gives_a_verdict_that_says_simulated(running, bench
 def test_a_rehearsal_by_finger_gives_a_verdict_too(running, bench):
     page, faults = opened(running, address(bench), viewport=PHONE, has_touch=True)
     page.wait_for_selector("main.bench")
-    shown(page, "#rehearsal")
+    go(page, "#rehearsal")
     handle = page.locator(".handle")
     handle.wait_for()
     page.wait_for_timeout(1200)
@@ -204,7 +199,7 @@ def test_no_screen_has_a_fault_that_axe_finds(running, bench, room):
     page.evaluate(source)
     found = []
     for screen in SCREENS:
-        shown(page, screen)
+        go(page, screen)
         page.wait_for_timeout(400)
         result = page.evaluate(
             "axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"

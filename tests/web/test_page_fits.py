@@ -2,7 +2,7 @@
 
 import pytest
 
-from web.browser import PHONE, browser, opened, watching
+from web.browser import PHONE, browser, go, opened, watching
 
 SAID = """([word, number]) => {
   const place = document.querySelector(".state-place");
@@ -39,11 +39,6 @@ def entered(running, url, screen="#bench", **context):
     page.locator(".slip").nth(1).wait_for(state="attached")
     go(page, screen)
     return page, faults
-
-
-def go(page, screen):
-    page.evaluate("hash => { location.hash = hash }", screen)
-    page.wait_for_function("hash => location.hash === hash && document.querySelector('main h1')", arg=screen)
 
 
 def apart(a, b):

@@ -14,7 +14,7 @@ import pullbench.web
 from live.benches import chunks_of
 from pullbench.physics.bench import demo_day
 from pullbench.physics.bench.demo import SLED_KG, TIN_KG
-from web.browser import PHONE, axe, browser, opened
+from web.browser import PHONE, axe, browser, go, opened
 from web.served import CODE, KEY, served
 
 REST_S = 4.0  # of rest between recordings: longer than a reading waits for its rest after
@@ -100,11 +100,6 @@ def entered(running, day, screen="#bench", **context):
     page.wait_for_selector("main.bench")
     go(page, screen)
     return page, faults
-
-
-def go(page, screen):
-    page.evaluate("hash => { location.hash = hash }", screen)
-    page.wait_for_function("hash => location.hash === hash && document.querySelector('main h1')", arg=screen)
 
 
 def command(page, text):
