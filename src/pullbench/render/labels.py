@@ -19,6 +19,14 @@ AIR = 6.0  # bare paper kept around a label
 SEARCH_X, SEARCH_Y = 8.0, 6.0  # grid on which a free place is looked for
 
 
+def halo_pen(colour: str, width: int) -> str:
+    """Return the pen that writes bare paper about a word, as the last of its text element's attributes.
+
+    Sheets on paper look for it: `sheets/to_typst.py`.
+    """
+    return f'paint-order="stroke" stroke="{colour}" stroke-width="{width}" stroke-linejoin="round"'
+
+
 @dataclass(frozen=True, slots=True)
 class Box:
     """A rectangle in picture units, y downward."""
@@ -67,7 +75,7 @@ class Label:
         anchor = "" if self.anchor == "start" else f' text-anchor="{self.anchor}"'
         halo = ""
         if self.halo:
-            halo = f' paint-order="stroke" stroke="{self.halo}" stroke-width="12" stroke-linejoin="round"'
+            halo = f" {halo_pen(self.halo, 12)}"
         place = (
             f'x="{self.x:.1f}" y="{self.y:.1f}" font-size="{self.size}" font-weight="{DECLARED[self.weight]}"'
         )

@@ -11,7 +11,7 @@ import numpy as np
 
 from pullbench.analysis import line_at
 from pullbench.model import FloatArray, Ladder, LoadLine
-from pullbench.render.labels import Box, Ground, Label, first_free
+from pullbench.render.labels import Box, Ground, Label, first_free, halo_pen
 from pullbench.render.lettering import advance, clean
 from pullbench.render.line_words import load_words
 from pullbench.render.paper import Grid, grid_for, grid_forces, grid_word
@@ -153,7 +153,7 @@ def along(
     best = int(np.argmin(touched + 0.02 * gap + np.abs(share - 0.45)))
     place = f'x="{x[best]:.1f}" y="{y[best]:.1f}"'
     turn = f'transform="rotate({math.degrees(angle):.1f} {x[best]:.1f} {y[best]:.1f})"'
-    pen = f'paint-order="stroke" stroke="{halo}" stroke-width="10" stroke-linejoin="round"'
+    pen = halo_pen(halo, 10)
     face = f'font-size="{ON_LINE}" font-weight="{DECLARED[STRONG]}" fill="{colour}"'
     return f"<text {place} {turn} {face} {pen}>{escape(clean(text))}</text>"
 

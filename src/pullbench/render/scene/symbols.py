@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
+from pullbench.render.labels import halo_pen
 from pullbench.render.lettering import advance, clean
 from pullbench.render.tokens import DECLARED, TEXT
 
@@ -79,6 +80,6 @@ def text_svg(
         spans.append(
             f"<tspan{moved}{small}>{escape(piece.text)}</tspan>" if small or moved else escape(piece.text)
         )
-    pen = f' paint-order="stroke" stroke="{halo}" stroke-width="8" stroke-linejoin="round"' if halo else ""
+    pen = f" {halo_pen(halo, 8)}" if halo else ""
     face = f'font-size="{size:g}" font-weight="{DECLARED[weight]}" fill="{colour}" xml:space="preserve"'
     return f'<text x="{x:.1f}" y="{y:.1f}" {face}{pen}>{"".join(spans)}</text>'

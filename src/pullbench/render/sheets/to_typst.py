@@ -33,7 +33,7 @@ FRONT_OF_A_LEAF = '#pagebreak(weak: true, to: "odd")'
 KEPT_WHOLE = 12  # rows of a table that stays on one page
 _VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
 # Typst strokes a letter after the one before it is filled, so a halo would eat into its neighbours: all halos first.
-_HALO = re.compile(r'<text([^>]*?)( paint-order="stroke"( [^>]*)?)>(.*?)</text>')
+_HALO = re.compile(r'<text([^>]*?) paint-order="stroke"([^>]*)>(.*?)</text>')
 _PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 
@@ -107,7 +107,7 @@ class _Writer:
         )
 
     def _picture(self, picture: Picture) -> str:
-        svg = _HALO.sub(r"<text\1\3>\4</text><text\1>\4</text>", picture.svg.replace(font_faces(), ""))
+        svg = _HALO.sub(r"<text\1\2>\3</text><text\1>\3</text>", picture.svg.replace(font_faces(), ""))
         size = _VIEW.search(svg)
         own_size = size is not None and not picture.own_fonts
         wide = f"{float(size[1]) * self._style.size_pt / UNITS_TALL:.1f}pt" if size and own_size else "none"
