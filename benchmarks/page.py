@@ -5,8 +5,9 @@
 An hour of samples at 100 Hz lies behind the pen.  Cold start: a new browser context, nothing in its cache, from asking
 for the address until the state word stands and the strip is drawn.  Weight: what went over the wire, beside the same
 files as they lie on the disk.  Frames: gaps between animation frames, and the script time in them, beside a page that
-only counts frames (the browser's own best on this machine).  Verdict: from handing the pull to the reading process,
-the moment let go is certain, until the page has the first reading written.
+only counts frames (the browser's own best on this machine).  Scrub: the same while every frame moves the flag of the
+free-body view of the last pull, there and back, so that all its forces are drawn anew.  Verdict: from handing the
+pull to the reading process, the moment let go is certain, until the page has the first reading written.
 """
 
 from __future__ import annotations
@@ -33,6 +34,15 @@ READY = "() => document.querySelector('main.bench .state-word, main.bench [data-
 FRAMES = """(seconds) => new Promise((done) => {
   const gaps = []; let before = performance.now(); const end = before + 1000 * seconds;
   const step = (now) => { gaps.push(now - before); before = now;
+    now < end ? requestAnimationFrame(step) : done(gaps); };
+  requestAnimationFrame(step);
+})"""
+SCRUB = """(seconds) => new Promise((done) => {
+  const flag = document.querySelector(".fb-flag"), gaps = [];
+  let n = 0, before = performance.now(); const end = before + 1000 * seconds;
+  const step = (now) => { gaps.push(now - before); before = now;
+    const key = n++ % 90 < 45 ? "ArrowRight" : "ArrowLeft";
+    flag.dispatchEvent(new KeyboardEvent("keydown", { key, shiftKey: true, bubbles: true }));
     now < end ? requestAnimationFrame(step) : done(gaps); };
   requestAnimationFrame(step);
 })"""
@@ -172,6 +182,7 @@ def report(chromium: str, url: str, seconds: float, reader: Timed, static: Path)
                 waits.append(at - max(before))
         shown = ", ".join(f"{1000 * wait:.0f} ms" for wait in waits) or "none seen"
         print(f"Let go certain to first reading written: {shown}")
+        _scrub(page, seconds)
         browser.close()
 
 
@@ -182,18 +193,42 @@ def _frames(browser: Any, page: Any, seconds: float) -> None:
     best = np.array(bare.evaluate(FRAMES, seconds / 2)[5:])
     bare.close()
     page.bring_to_front()
+    gaps, work_ms = _worked(page, FRAMES, seconds)
+    _tell("the strip", gaps)
+    _tell("a page that only counts", best)
+    print(f"Work a frame (script, style, drawing): {work_ms:.1f} ms of 16.7")
+
+
+def _scrub(page: Any, seconds: float) -> None:
+    last = page.evaluate("() => document.querySelector('.slip.last a').hash.split('/').pop()")
+    page.evaluate("() => localStorage.setItem('pullbench.forces-load', JSON.stringify({ load_kg: '0.85' }))")
+    page.evaluate("hash => { location.hash = hash }", f"#forces/{last}")
+    page.wait_for_selector(".fb-flag")
+    page.wait_for_selector(".fb-pair")
+    gaps, work_ms = _worked(page, SCRUB, seconds)
+    _tell("the scrubbed free-body view", gaps)
+    print(f"Work a frame while scrubbing: {work_ms:.1f} ms of 16.7")
+
+
+def _worked(page: Any, frames: str, seconds: float) -> tuple[np.ndarray, float]:
+    """Return the gaps between frames, ms, and the page's work in each, ms."""
     session = page.context.new_cdp_session(page)
     session.send("Performance.enable")
-    before = {m["name"]: m["value"] for m in session.send("Performance.getMetrics")["metrics"]}
-    gaps = np.array(page.evaluate(FRAMES, seconds)[5:])
-    after = {m["name"]: m["value"] for m in session.send("Performance.getMetrics")["metrics"]}
-    script_ms = 1000 * (after["TaskDuration"] - before["TaskDuration"]) / gaps.size
-    for name, some in (("the strip", gaps), ("a page that only counts", best)):
-        print(
-            f"Frames of {name}: {1000 / np.mean(some):.1f} a second, gaps p99 {np.percentile(some, 99):.1f} ms, "
-            f"worst {np.max(some):.1f} ms"
-        )
-    print(f"Work a frame (script, style, drawing): {script_ms:.1f} ms of 16.7")
+
+    def busy_s() -> float:
+        told = {one["name"]: one["value"] for one in session.send("Performance.getMetrics")["metrics"]}
+        return float(told["TaskDuration"])
+
+    before_s = busy_s()
+    gaps = np.array(page.evaluate(frames, seconds)[5:])
+    return gaps, 1000 * (busy_s() - before_s) / gaps.size
+
+
+def _tell(name: str, gaps: np.ndarray) -> None:
+    print(
+        f"Frames of {name}: {1000 / np.mean(gaps):.1f} a second, gaps p99 {np.percentile(gaps, 99):.1f} ms, "
+        f"worst {np.max(gaps):.1f} ms"
+    )
 
 
 if __name__ == "__main__":
