@@ -7,7 +7,19 @@ the tests' ranges (`python -m benchmarks.wide`), half an hour with forty watcher
 
 import argparse
 
-from benchmarks import accuracy, comparisons, kernel, ladders, live, logbook, memory, page, speed, startup
+from benchmarks import (
+    accuracy,
+    class_set,
+    comparisons,
+    kernel,
+    ladders,
+    live,
+    logbook,
+    memory,
+    page,
+    speed,
+    startup,
+)
 
 
 def main() -> None:
@@ -29,6 +41,8 @@ def main() -> None:
     live.main(["--seconds", "20", "--naive-seconds", "6"])
     print()
     page.main(["--hours", "0.5", "--seconds", "5"])
+    print()
+    class_set.main(["--runs", "3"])
     print()
     accuracy.main(["--count", str(asked.count)])
     print()

@@ -10,6 +10,12 @@ from importlib.resources import files
 
 import pytest
 
+# Its assertions wait: what is drawn a moment later on a busy machine is no fault of the page.
+expect = pytest.importorskip(
+    "playwright.sync_api", reason="the dependency group `test` is not installed"
+).expect
+expect.set_options(timeout=20_000)
+
 FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",

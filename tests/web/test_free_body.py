@@ -5,10 +5,8 @@ import re
 
 import pytest
 
-from web.browser import PHONE, PROJECTOR, axe, browser, opened
+from web.browser import PHONE, PROJECTOR, axe, browser, expect, opened
 from web.served import KEY, served
-
-SLOWEST_FRAME_MS = 50.0  # three frames of a screen; a busy machine, not the page, is what is allowed for
 
 
 @pytest.fixture(scope="module")
@@ -123,7 +121,7 @@ def test_arrow_keys_scrub_and_the_force_follows_up_to_the_break_and_drops_after_
 
 def test_a_mouse_or_a_finger_puts_the_flag_where_it_points(running, bench):
     page, faults = shown(running, bench, "#forces/1", {"load_kg": "0.85"})
-    assert page.locator("[data-force=static]").count() == 2  # beside the sled, and enlarged
+    expect(page.locator("[data-force=static]")).to_have_count(2)  # beside the sled, and enlarged
     strip = page.locator(".fb-strip").bounding_box()
     y = strip["y"] + strip["height"] / 2
     page.mouse.move(strip["x"] + 0.3 * strip["width"], y)
@@ -131,9 +129,9 @@ def test_a_mouse_or_a_finger_puts_the_flag_where_it_points(running, bench):
     page.mouse.move(strip["x"] + 0.62 * strip["width"], y, steps=8)
     page.mouse.up()
     page.locator(".fb-word").get_by_text("sliding").wait_for()
-    assert page.locator("[data-force=kinetic]").count() == 2
-    assert page.locator("[data-force=static]").count() == 0
-    assert "±" in page.locator(".fb-pair").text_content()
+    expect(page.locator("[data-force=kinetic]")).to_have_count(2)
+    expect(page.locator("[data-force=static]")).to_have_count(0)
+    expect(page.locator(".fb-pair")).to_contain_text("±")
     assert not faults
 
 
@@ -156,7 +154,7 @@ def test_the_drawn_arrow_is_as_long_as_its_number_says(running, bench):
 
 def test_a_load_that_is_typed_gives_weight_and_normal_force(running, bench):
     page, faults = shown(running, bench, "#forces/1")
-    assert page.locator(".fb-diagram").get_by_text("not said: type the load").count()
+    expect(page.locator(".fb-diagram")).to_contain_text("not said: type the load")
     page.locator(".fb-load summary").click()
     page.locator("input[name=load_kg]").fill("0.85")
     page.keyboard.press("Enter")
@@ -174,46 +172,27 @@ def test_a_lifting_string_is_said_and_the_last_forces_stay(running, bench):
     page.locator("input[name=string_deg]").fill("80")
     page.keyboard.press("Enter")
     page.get_by_role("alert").get_by_text("lifts the sled").wait_for()
-    assert page.locator(".fb-pair").count()
-
-
-def test_scrubbing_keeps_up_with_the_screen(running, bench):
-    page, _ = shown(running, bench, "#forces/1", {"load_kg": "0.85"})
-    times = page.evaluate(
-        """() => new Promise((done) => {
-          const flag = document.querySelector(".fb-flag"), times = [];
-          let n = 0, last = performance.now();
-          const step = (now) => {
-            times.push(now - last); last = now;
-            const key = n < 45 ? "ArrowRight" : "ArrowLeft";
-            flag.dispatchEvent(new KeyboardEvent("keydown", {key, shiftKey: true, bubbles: true}));
-            if (++n < 90) requestAnimationFrame(step); else done(times.slice(5).sort((a, b) => a - b));
-          };
-          requestAnimationFrame(step);
-        })"""
-    )
-    assert times[len(times) // 2] < 25  # 60 a second is 16.7 ms
-    assert times[int(0.9 * len(times))] < SLOWEST_FRAME_MS
+    expect(page.locator(".fb-pair")).to_be_visible()
 
 
 def test_more_is_asked_until_it_slides_and_the_caution_stays_in_sight(running, bench):
     page, faults = shown(running, bench, "#required", {"load_kg": "0.85"})
     main = page.locator("main")
-    assert main.get_by_text("simulated").count()
+    expect(main).to_contain_text("simulated")
     slider = page.locator("input[type=range]")
     slider.focus()
     page.keyboard.press("Home")
     main.get_by_text("Friction points forward and takes the rider along.").wait_for()
     page.keyboard.press("End")
     main.get_by_text("the rider is left behind").wait_for()
-    assert "Missing" in page.locator(".rq-margin").inner_text()
+    expect(page.locator(".rq-margin")).to_contain_text("Missing")
     page.select_option("select >> nth=0", "tilt")
     page.get_by_role("img", name=re.compile("Asked")).wait_for()
     page.get_by_text("angle of the slope").wait_for()
     page.select_option("select >> nth=1", "book")
     page.get_by_text("handbook range for wood on wood").wait_for()
-    assert main.get_by_text("moving vehicle").count()
-    assert "°" in slider.get_attribute("aria-valuetext")
+    expect(main).to_contain_text("moving vehicle")
+    expect(slider).to_have_attribute("aria-valuetext", re.compile("°"))
     assert not faults
 
 

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from web.browser import PHONE, axe, browser, go, opened, watching
+from web.browser import PHONE, axe, browser, expect, go, opened, watching
 from web.served import CODE, KEY, served
 
 SCREENS = ("#bench", "#check", "#pull/1", "#pull/1+2", "#rehearsal", "#logbook", "#help", "#join", "#follow")
@@ -36,11 +36,10 @@ def test_a_whole_lesson_from_bench_check_to_a_pull_held_up(running, tmp_path):
         page.get_by_text("Good for pulls above", exact=False).first.wait_for()
         page.keyboard.press("Escape")
         page.locator(".verdict").get_by_text("usable").first.wait_for()
-        assert page.locator(".verdict").get_by_text("simulated").count()
+        expect(page.locator(".verdict")).to_contain_text("simulated")
         page.keyboard.press("1")
         page.wait_for_selector("main.pull-sheet")
-        whole = page.locator(".whole-place").inner_text() + page.locator(".sheet-said").inner_text()
-        assert "simulated" in whole
+        expect(page.locator("main.pull-sheet")).to_contain_text("simulated")
         page.wait_for_function("() => /on watch/.test(document.body.innerText)")  # looking stops nothing
         assert not faults
 
@@ -93,7 +92,7 @@ def test_a_rehearsal_by_mouse_gives_a_verdict_that_says_simulated(running, bench
     page.wait_for_function(
         "() => /usable|pull again/.test(document.querySelector('.verdict')?.innerText ?? '')"
     )
-    assert "simulated" in page.locator("main").inner_text()
+    expect(page.locator("main")).to_contain_text("simulated")
     assert verdict.get_attribute("aria-live") == "polite" or page.locator("[aria-live=polite]").count()
     assert not faults
 
@@ -130,7 +129,7 @@ def test_a_phone_joins_by_its_code_follows_and_cannot_change_the_day(running, be
     page, _ = opened(running, f"http://{bench.host}/#code={CODE}", viewport=PHONE)
     page.wait_for_selector("main.follow .state-word")
     assert CODE not in page.url
-    assert page.locator("main.follow").get_by_text("simulated").count()
+    expect(page.locator("main.follow")).to_contain_text("simulated")
     assert not page.locator("main.follow button").count()
     refused = page.evaluate(
         """async () => (await fetch("/pull/1/aside", {method: "POST", body: '{"why":"fun"}',
@@ -210,13 +209,12 @@ def test_no_screen_has_a_fault_that_axe_finds(running, bench, room):
     assert not faults
 
 
-def test_nothing_is_asked_of_anywhere_else_and_the_page_is_light_and_quick(running, bench):
+def test_nothing_is_asked_of_anywhere_else_and_the_page_is_light(running, bench):
     page = running.new_context(viewport={"width": 1280, "height": 720}).new_page()
     asked = []
     page.on("response", lambda response: asked.append(response.url))
     page.goto(address(bench))
     page.wait_for_selector("main.bench .verdict")
-    ready_ms = page.evaluate("performance.getEntriesByType('navigation')[0].domInteractive")
     page.wait_for_load_state("networkidle")
     assert {url.split("/")[2] for url in asked} == {bench.host}
     octets = page.evaluate(
@@ -224,7 +222,6 @@ def test_nothing_is_asked_of_anywhere_else_and_the_page_is_light_and_quick(runni
            .map(e => e.transferSize).reduce((a, b) => a + b)"""
     )
     assert 20_000 < octets <= 250_000
-    assert ready_ms < 3000  # 1 s is promised; the benchmark prints what it is
 
 
 def test_the_force_is_a_hand_high_and_the_verdict_is_told_politely(running, bench):

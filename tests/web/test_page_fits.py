@@ -2,7 +2,7 @@
 
 import pytest
 
-from web.browser import PHONE, browser, go, opened, watching
+from web.browser import PHONE, browser, expect, go, opened, watching
 
 SAID = """([word, number]) => {
   const place = document.querySelector(".state-place");
@@ -85,7 +85,7 @@ def test_the_tilts_ruler_and_compared_pulls_fit_a_phone(running, url):
     drawn = page.evaluate(words)
     assert len(drawn) >= 3  # the row's words and the ruler's numbers
     assert all(left >= 0 and right <= PHONE["width"] for left, right in drawn)
-    assert "static, by tilt" in page.locator(".law-svg").text_content()
+    expect(page.locator(".law-svg")).to_contain_text("static, by tilt")
     go(page, "#pull/1+2")
     page.locator(".compared li").nth(1).wait_for()
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
