@@ -25,8 +25,10 @@ LOADS_KG = [0.5, 0.5, 1.0, 1.0, 1.5, 1.5]
 GRIP = {"felt": MU, "birch": 1.2 * MU}
 
 
-def kept(path, *, surfaces=("felt", "birch"), sled_kg=0.35, label=None, tilts=()):
+def kept(path, *, surfaces=("felt", "birch"), sled_kg=0.35, label=None, tilts=(), days_later=0):
     """Keep a day with pulls at three loads on each surface, made by the law."""
+    clock = FakeClock()
+    clock.sleep(86400.0 * days_later)
     plan = [(surface, kg) for surface in surfaces for kg in LOADS_KG]
     heights = [
         heights_N([kg], mu=GRIP.get(surface, MU))[0] * (1 + 0.004 * (k % 5 - 2))
@@ -38,8 +40,8 @@ def kept(path, *, surfaces=("felt", "birch"), sled_kg=0.35, label=None, tilts=()
         surface, kg = plan[k]
         holder["board"].set(SettingChange(load_kg=kg, sled_kg=sled_kg, surface=surface))
 
-    with Logbook.open(path, now=FakeClock().unix) as logbook:
-        session = session_on(Script(*one_by_one(heights, between), label=label), logbook)
+    with Logbook.open(path, now=clock.unix) as logbook:
+        session = session_on(Script(*one_by_one(heights, between), label=label), logbook, clock=clock)
         holder["board"] = session.board
         for angle_deg in tilts:
             session.board.add_tilt(TiltReading(kind="slid", angle_deg=angle_deg, surface="felt"))
@@ -175,6 +177,24 @@ def test_a_day_is_pooled_by_surface_or_by_pull(book, capsys, tmp_path):
     words = "".join(ET.fromstring(picture.read_text("utf-8")).itertext())
     assert "all: static coefficient" in words
     assert "the next pull" in words
+
+
+def test_several_days_are_pooled_day_by_day_on_one_surface(capsys, tmp_path):
+    path = tmp_path / "book.sqlite"
+    for days_later in (0, 1, 2):
+        kept(path, days_later=days_later)
+    days = [DAY, "2026-11-26", "2026-11-27"]
+    asked = ("pool", "--logbook", str(path), "--surface", "felt", "--json")
+    static = json.loads(told(capsys, *asked, "--day", "all").splitlines()[0])
+    assert [one["group"] for one in static["groups"]] == days
+    assert (static["groups"][0]["pulls"], static["set_aside"], static["next_is"]) == (5, 3, "pull")
+    assert static["mean"]["value"] == pytest.approx(MU, rel=0.02)  # the days were made alike
+    two = json.loads(told(capsys, *asked, "--day", f"{days[2]}, {days[0]}").splitlines()[0])
+    assert [one["group"] for one in two["groups"]] == [days[0], days[2]]
+    assert "Several days are pooled for one surface" in refused(
+        capsys, "pool", "--logbook", str(path), "--day", "all"
+    )
+    assert "nothing of 2026-12-24" in refused(capsys, *asked, "--day", f"{DAY},2026-12-24")
 
 
 def test_tables_are_pooled_and_tilts_drawn_without_a_day(capsys, tmp_path):

@@ -17,14 +17,10 @@ from pullbench.errors import ConditionsError, LogbookError
 from pullbench.live import label_of, pulls_of_day
 from pullbench.model import DayPull, TiltReading
 
-_OPTIONS = (
-    click.option(
-        "--logbook", type=click.Path(path_type=Path), help=f"The logbook of --day; {USUAL_LOGBOOK} here."
-    ),
-    click.option("--day", metavar="DAY", help="Take the pulls of a day: today, latest or 2026-11-25."),
+_ONE_DAY = "Take the pulls of a day: today, latest or 2026-11-25."
+_logbook_option = click.option(
+    "--logbook", type=click.Path(path_type=Path), help=f"The logbook of --day; {USUAL_LOGBOOK} here."
 )
-
-
 surface_option = click.option("--surface", metavar="NAME", help="With --day: the pulls on one surface.")
 
 
@@ -39,10 +35,14 @@ class DayOfPulls:
 
 
 def day_options(command: Callable[..., Any]) -> Callable[..., Any]:
-    """Give a command the options that take its input from a logbook."""
-    for option in reversed(_OPTIONS):
-        command = option(command)
-    return command
+    """Give a command the options that take its input from a day of a logbook."""
+    return _logbook_option(click.option("--day", metavar="DAY", help=_ONE_DAY)(command))
+
+
+def days_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Give a command the options that take its input from one day of a logbook, or from several."""
+    several = f"{_ONE_DAY} Several with commas, or all."
+    return _logbook_option(click.option("--day", metavar="DAY[,DAY]", help=several)(command))
 
 
 def asked_for_day(options: dict[str, Any], *, instead: dict[str, object]) -> bool:
@@ -69,15 +69,38 @@ def asked_for_day(options: dict[str, Any], *, instead: dict[str, object]) -> boo
 
 def day_of(options: dict[str, Any], *, tilted: bool = False) -> DayOfPulls:
     """Return the day that was asked for.  tilted: angles are enough.  Raises LogbookError, each kind with its code."""
-    path = options["logbook"] or USUAL_LOGBOOK
+    path = _logbook_path(options)
+    with Logbook.open(path, now=time.time) as logbook:
+        return _taken(logbook, _named(logbook, options["day"], path), path, tilted=tilted)
+
+
+def days_of(options: dict[str, Any]) -> tuple[DayOfPulls, ...]:
+    """Return the days that were asked for, in their order and each once.
+
+    "all" is every day that holds a pull.  Raises LogbookError and ConditionsError, each kind with its own code.
+    """
+    path = _logbook_path(options)
+    with Logbook.open(path, now=time.time) as logbook:
+        if options["day"].strip().lower() == "all":
+            days = [row.day for row in logbook.days() if logbook.pulls(row.day)]
+            names = days or [_named(logbook, "latest", path)]  # a day without a pull is told as such
+        else:
+            names = [_named(logbook, text, path) for text in options["day"].split(",")]
+        return tuple(_taken(logbook, day, path) for day in sorted(set(names)))
+
+
+def _logbook_path(options: dict[str, Any]) -> Path:
+    path: Path = options["logbook"] or USUAL_LOGBOOK
     if not path.is_file():
         raise LogbookError(
             "logbook-missing", f"There is no logbook {path}.", "A watch makes one.",
             "Give --logbook the file of your watch.",
         )  # fmt: skip
-    with Logbook.open(path, now=time.time) as logbook:
-        day = _named(logbook, options["day"], path)
-        pulls, tilts = pulls_of_day(logbook, day), tuple(row.reading for row in logbook.tilts(day))
+    return path
+
+
+def _taken(logbook: Logbook, day: str, path: Path, *, tilted: bool = False) -> DayOfPulls:
+    pulls, tilts = pulls_of_day(logbook, day), tuple(row.reading for row in logbook.tilts(day))
     if not pulls and not (tilted and tilts):
         what = "neither a pull nor an angle" if tilted else "no pull"
         raise LogbookError(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -9,15 +11,24 @@ import click
 
 from pullbench.analysis import pool_batches
 from pullbench.analysis.surfaces import check_names
-from pullbench.cli.day import asked_for_day, day_of, day_options, labelled, say_label, surface_option
+from pullbench.cli.day import (
+    DayOfPulls,
+    asked_for_day,
+    days_of,
+    days_options,
+    labelled,
+    say_label,
+    surface_option,
+)
 from pullbench.cli.logbooks import USUAL_LOGBOOK
 from pullbench.cli.pictures import picture_path, write_picture
 from pullbench.cli.recordings import recordings_of
 from pullbench.cli.surfaces import batches_in, conditions_of, gravity_of, share_of, surface_of
 from pullbench.errors import ConditionsError
-from pullbench.live.laws import batch_of, on_surface, surfaces_of
+from pullbench.live import label_of
+from pullbench.live.laws import batch_of, on_surface, surface_name, surfaces_of
 from pullbench.live.settings import known_surfaces, the_surface
-from pullbench.model import Pool, Quantity
+from pullbench.model import DayPull, Pool, Quantity
 from pullbench.render import pool_record, pool_svg, pool_table, pool_text
 from pullbench.render.tokens import RoomName
 from pullbench.sources import TableChoices, read_result_table, result_headings
@@ -28,7 +39,7 @@ NAMELESS = "pull"
 
 @click.command(name="pool", context_settings={"help_option_names": ["--help", "-h"]})
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path), metavar="RECORDING… | TABLE | --day DAY")
-@day_options
+@days_options
 @surface_option
 @click.option("--load", "load_text", help="Sled and load together: 1.35kg or 13.2N. Gives coefficients.")
 @click.option("--u-load", "u_load_text", help="Its standard uncertainty, such as 2g.")
@@ -44,7 +55,8 @@ NAMELESS = "pull"
 def command(files: tuple[Path, ...], **options: Any) -> None:
     """Pool results: each recording is one group; pulls of a single recording are pooled by themselves.
 
-    A TABLE has the columns group and value (a coefficient; value_N: newtons), and u if it is known.
+    A TABLE has the columns group and value (a coefficient; value_N: newtons), and u if it is known.  Of one day its
+    surfaces are the groups, or with --surface its pulls; of several days, each day is one.
     """
     by_day = asked_for_day(options, instead={
         "files": files, "--load": options["load_text"], "--u-load": options["u_load_text"],
@@ -56,7 +68,7 @@ def command(files: tuple[Path, ...], **options: Any) -> None:
         )  # fmt: skip
     files = tuple(recordings_of(files))
     picture = picture_path(options["picture"], [options["logbook"] or USUAL_LOGBOOK, *files])
-    pools, label = _of_day(options) if by_day else (_pools(files, options), None)
+    pools, label = _of_days(options) if by_day else (_pools(files, options), None)
     if picture is not None:
         room: RoomName = "dark" if options["dark"] else "light"
         svg = pool_svg(pools, room=room, label=options["label"] or label, comma=options["comma"])
@@ -76,13 +88,17 @@ def _tell(pools: list[Pool], options: dict[str, Any], label: str | None) -> None
         print(pool_text(pools, comma=options["comma"]))
 
 
-def _of_day(options: dict[str, Any]) -> tuple[list[Pool], str | None]:
-    """Return the pulls of a day pooled, each surface a group, or the pulls of one surface by themselves."""
-    day = day_of(options)
-    named = the_surface(day.pulls, options["surface"]) if options["surface"] else None
-    pulls = [p for p in day.pulls if named is None or (p.setting is not None and p.setting.surface == named)]
-    if not known_surfaces(pulls):  # nobody said a surface: they are all on one
-        pulls = [on_surface(pull, NAMELESS) for pull in pulls]
+def _of_days(options: dict[str, Any]) -> tuple[list[Pool], str | None]:
+    """Return a day's surfaces pooled, or the pulls of one; of several days the pulls on one surface, day by day."""
+    days = days_of(options)
+    if len(days) > 1:
+        pulls = _by_day(days, options["surface"])
+    else:
+        (day,) = days
+        named = the_surface(day.pulls, options["surface"]) if options["surface"] else None
+        pulls = [pull for pull in day.pulls if named is None or surface_name(pull) == named]
+        if not known_surfaces(pulls):  # nobody said a surface: they are all on one
+            pulls = [on_surface(pull, NAMELESS) for pull in pulls]
     side = surfaces_of(pulls, g_m_s2=gravity_of(options))
     unit = side.surfaces[0].unit if side.surfaces else "N"
     noun = "friction" if unit == "N" else "coefficient"
@@ -93,7 +109,24 @@ def _of_day(options: dict[str, Any]) -> tuple[list[Pool], str | None]:
         )
         for quantity in QUANTITIES
     ]  # fmt: skip
-    return pools, day.label
+    return pools, label_of([pull for day in days for pull in day.pulls])
+
+
+def _by_day(days: Sequence[DayOfPulls], surface: str | None) -> list[DayPull]:
+    """Return the pulls of several days on one surface, each as on the surface of its day, numbered anew.
+
+    surface: None takes the only one there is.  Raises ConditionsError when there are several.
+    """
+    everything = [pull for day in days for pull in day.pulls]
+    known = known_surfaces(everything)
+    if surface is None and len(known) > 1:
+        raise ConditionsError(
+            "surface-missing", f"The {len(days)} days have pulls on {', '.join(known)}.",
+            "Several days are pooled for one surface, each day a group.", f"Add --surface {known[-1]!r}.",
+        )  # fmt: skip
+    named = the_surface(everything, surface) if surface else next(iter(known), "")
+    found = [on_surface(pull, day.day) for day in days for pull in day.pulls if surface_name(pull) == named]
+    return [replace(pull, number=number) for number, pull in enumerate(found, 1)]
 
 
 def _pools(files: tuple[Path, ...], options: dict[str, Any]) -> list[Pool]:

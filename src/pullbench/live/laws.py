@@ -69,7 +69,7 @@ def rungs_of(
     """
     known = known_surfaces(pulls)
     chosen = the_surface(pulls, surface) if surface else _newest_surface(pulls)
-    here = [pull for pull in pulls if _surface(pull) in (chosen, "")] if chosen else list(pulls)
+    here = [pull for pull in pulls if surface_name(pull) in (chosen, "")] if chosen else list(pulls)
     # Without its surface a pull belongs to a ladder only where nobody ever said one.
     weighed = any(pull.setting is not None and pull.setting.sled_kg is not None for pull in here)
     loaded, greyed = [], []
@@ -147,12 +147,13 @@ def _number(force: Measured) -> float | None:
     return force.value if force.kind == "value" else None
 
 
-def _surface(pull: DayPull) -> str:
+def surface_name(pull: DayPull) -> str:
+    """Return the surface a pull was on, "" when nobody said one."""
     return "" if pull.setting is None else pull.setting.surface
 
 
 def _newest_surface(pulls: Sequence[DayPull]) -> str:
-    return next((_surface(pull) for pull in reversed(pulls) if _surface(pull)), "")
+    return next((surface_name(pull) for pull in reversed(pulls) if surface_name(pull)), "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,7 +175,7 @@ def surfaces_of(
 
     quantity: one alone, or None for both.  Raises ConditionsError when the pulls cannot be set side by side.
     """
-    named = [pull for pull in pulls if _surface(pull)]
+    named = [pull for pull in pulls if surface_name(pull)]
     pressing = {p.setting.pressing_kg for p in named if p.left_out is None and p.setting is not None}
     coefficients = bool(pressing) and None not in pressing and 0.0 not in pressing
     if not coefficients and len({p.setting.load_kg for p in named if p.left_out is None and p.setting}) > 1:
@@ -187,8 +188,10 @@ def surfaces_of(
     for pull in named:
         weight_N = _weight_N(pull, g_m_s2) if coefficients else 1.0
         if weight_N is not None:
-            found.setdefault(_surface(pull), []).append(_one(pull, weight_N, rested[pull.number], quantity))
-    greyed = [LeftOut(number=p.number, why=NO_SURFACE) for p in pulls if not _surface(p)]
+            found.setdefault(surface_name(pull), []).append(
+                _one(pull, weight_N, rested[pull.number], quantity)
+            )
+    greyed = [LeftOut(number=p.number, why=NO_SURFACE) for p in pulls if not surface_name(p)]
     greyed += [LeftOut(number=p.number, why=p.left_out) for p in named if p.left_out is not None]
     unit = "1" if coefficients else "N"
     return SideBySide(
@@ -316,7 +319,7 @@ class Level:
 
 def _on_the_level(pulls: Sequence[DayPull], surface: str, g_m_s2: float) -> Level:
     """Return the coefficients by pull, where sled and load of every pull that counts are known."""
-    here = [pull for pull in pulls if _surface(pull) == surface]
+    here = [pull for pull in pulls if surface_name(pull) == surface]
     used = [pull for pull in here if pull.left_out is None]
     if not used or any(_weight_N(pull, g_m_s2) is None for pull in used):
         return Level({}, ())
