@@ -66,6 +66,18 @@ def test_the_laws_of_a_day_are_found_again_in_the_form_that_brought_them(tmp_pat
         assert asked.slips == (Slip(value_N=2.5, plus_minus_N=0.5), Slip(value_N=3.0))
 
 
+def test_an_open_question_is_found_again_in_the_form_that_brought_it(tmp_path):
+    path = tmp_path / "old.pulls"
+    connection = _open(path)
+    connection.executescript((FORMS / "form3.sql").read_text(encoding="utf-8"))
+    connection.close()
+    with opened(path) as logbook:
+        row = logbook.prediction(DAY)
+        assert (row.prediction.state, len(row.handed_in)) == ("open", 2)
+        assert row.handed_in.by_page == {"0f" * 16: Slip(value_N=2.5, plus_minus_N=0.5)}
+        assert row.handed_in.each() == [Slip(value_N=2.5, plus_minus_N=0.5), Slip(value_N=3.0)]
+
+
 @pytest.mark.parametrize("made", [False, True], ids=["no file", "empty file"])
 def test_nothing_becomes_a_logbook_of_the_newest_form(tmp_path, made):
     path = tmp_path / "new.pulls"

@@ -1,7 +1,9 @@
 """Settings, laws and predictions of a live day."""
 
 import json
+import sqlite3
 import threading
+from contextlib import closing
 
 import pytest
 
@@ -468,9 +470,28 @@ def test_tokens_are_in_no_file_and_forgotten_at_commit(tmp_path):
         session.board.hand_in("a-very-special-token", Slip(value_N=2.5, plus_minus_N=0.25))
         session.board.commit_predictions()
         session.close()
-        assert not session.board._predictions._by_token
     for file in tmp_path.iterdir():
         assert b"a-very-special-token" not in file.read_bytes()
+    with closing(sqlite3.connect(path)) as kept:
+        assert kept.execute("SELECT count(*) FROM open_slips").fetchone() == (0,)
+
+
+def test_slips_of_an_open_question_outlive_a_watch_that_was_killed(tmp_path):
+    path = tmp_path / "book.sqlite"
+    killed = Logbook.open(path, now=FakeClock().unix)
+    board = session_on(Script(), killed).board
+    board.open_prediction(NUMBER)
+    board.hand_in("a-phone-in-row-3", Slip(value_N=2.5, plus_minus_N=0.25))
+    board.hand_in("a-phone-in-row-4", Slip(value_N=3.0))
+    board.call_out([1.9])
+    with Logbook.open(path, now=FakeClock().unix) as logbook:  # the first was not closed
+        session = session_on(Script(), logbook)
+        assert (session.board.prediction.state, session.board.prediction.count) == ("open", 3)
+        session.board.hand_in("a-phone-in-row-3", Slip(value_N=2.6))  # the same page changes its own slip
+        session.board.commit_predictions()
+        assert [one.value_N for one in session.board._predictions.now.slips] == [1.9, 2.6, 3.0]
+        session.close()
+    killed.close()
 
 
 def test_orders_from_many_threads_delay_no_sample_and_lose_nothing():

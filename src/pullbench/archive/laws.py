@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 
-from pullbench.archive.rows import CorrectionRow, PredictionRow, SettingRow, TiltRow
+from pullbench.archive.rows import CorrectionRow, OpenSlips, PredictionRow, SettingRow, TiltRow
 from pullbench.model import Prediction, Setting, Slip, TiltReading
 
 _SETTING = "load_kg, sled_kg, surface, u_load_kg, step_kg, pulls_per_step"
@@ -26,6 +26,7 @@ class SlipRecord(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 _SLIPS = msgspec.json.Decoder(tuple[SlipRecord, ...])
+_OPEN_SLIPS = msgspec.json.Decoder(OpenSlips)
 _OPTIONS = msgspec.json.Decoder(tuple[str, ...])
 
 
@@ -63,7 +64,7 @@ def add_tilt_aside(connection: sqlite3.Connection, tilt: int, why: str | None, a
 
 
 def add_prediction(connection: sqlite3.Connection, day: str, asked: Prediction, at: float) -> int:
-    """Add a question that is open; return its id.  What is handed in is kept once it is committed."""
+    """Add a question that is open; return its id."""
     number = connection.execute(
         "INSERT INTO prediction (day, kind, quantity, question, options, opened_at) VALUES (?, ?, ?, ?, ?, ?)",
         (day, asked.kind, asked.quantity, asked.question, msgspec.json.encode(asked.options), at),
@@ -72,9 +73,19 @@ def add_prediction(connection: sqlite3.Connection, day: str, asked: Prediction, 
     return number
 
 
+def keep_open_slips(connection: sqlite3.Connection, number: int, slips: OpenSlips) -> None:
+    """Keep what is handed in to an open question, in place of what was kept of it before."""
+    connection.execute(
+        "INSERT INTO open_slips (prediction, slips) VALUES (?, ?)"
+        " ON CONFLICT (prediction) DO UPDATE SET slips = excluded.slips",
+        (number, msgspec.json.encode(slips)),
+    )
+
+
 def commit_prediction(connection: sqlite3.Connection, number: int, asked: Prediction, at: float) -> None:
     """Keep the slips of a question, nameless, and from when a pull counts."""
     slips = [SlipRecord(slip.value_N, slip.plus_minus_N, slip.option) for slip in asked.slips]
+    _forget_pages(connection, number)
     connection.execute(
         "UPDATE prediction SET committed_at = ?, slips = ?, before_pull = ?, committed_at_s = ? WHERE id = ?",
         (at, msgspec.json.encode(slips), asked.committed_before_pull, asked.committed_at_s, number),
@@ -91,6 +102,7 @@ def reveal_prediction(connection: sqlite3.Connection, number: int, asked: Predic
 
 def clear_prediction(connection: sqlite3.Connection, number: int, at: float) -> None:
     """Put a question away; it stays in the file."""
+    _forget_pages(connection, number)
     connection.execute("UPDATE prediction SET cleared_at = ? WHERE id = ?", (at, number))
 
 
@@ -136,7 +148,15 @@ def last_prediction(connection: sqlite3.Connection, day: str) -> PredictionRow |
         f"SELECT id, {_PREDICTION} FROM prediction WHERE day = ? AND cleared_at IS NULL ORDER BY id DESC LIMIT 1",
         (day,),
     ).fetchone()
-    return None if row is None else PredictionRow(row[0], _prediction(row[1:]))
+    if row is None:
+        return None
+    kept = connection.execute("SELECT slips FROM open_slips WHERE prediction = ?", row[:1]).fetchone()
+    handed_in = OpenSlips() if kept is None else _OPEN_SLIPS.decode(kept[0])
+    return PredictionRow(row[0], _prediction(row[1:]), handed_in)
+
+
+def _forget_pages(connection: sqlite3.Connection, number: int) -> None:
+    connection.execute("DELETE FROM open_slips WHERE prediction = ?", (number,))
 
 
 def _values(setting: Setting) -> tuple[object, ...]:

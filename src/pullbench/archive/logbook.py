@@ -18,7 +18,7 @@ from pullbench.archive.packing import plain_text
 from pullbench.archive.raw import TextOut, write_raw
 from pullbench.archive.reader import LogbookReader
 from pullbench.archive.recovery import close_left_open, day_of
-from pullbench.archive.rows import Marks, PullRow
+from pullbench.archive.rows import Marks, OpenSlips, PullRow
 from pullbench.model import Chunk, News, Prediction, PullWindow, Setting, TiltReading
 
 
@@ -194,6 +194,11 @@ class Logbook(LogbookReader):
         """Keep a question that is open; return its id."""
         with self._changes() as connection:
             return laws.add_prediction(connection, day, asked, self._now())
+
+    def keep_open_slips(self, number: int, slips: OpenSlips) -> None:
+        """Keep what is handed in to an open question, in place of what was kept of it before."""
+        with self._changes() as connection:
+            laws.keep_open_slips(connection, number, slips)
 
     def commit_prediction(self, number: int, asked: Prediction) -> None:
         """Keep a question's slips, nameless."""

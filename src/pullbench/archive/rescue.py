@@ -28,6 +28,7 @@ _TABLES = (
     "tilt",
     "tilt_aside",
     "prediction",
+    "open_slips",
 )
 _CHECKED = "crc, chunks, flaws, time_s, force_N"
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from pullbench.model import FloatArray, News, Prediction, Setting, TiltReading
+from pullbench.model import FloatArray, News, Prediction, Setting, Slip, TiltReading
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,8 +146,26 @@ class TiltRow:
 
 
 @dataclass(frozen=True, slots=True)
+class OpenSlips:
+    """What is handed in to an open question: by page (a digest of its token), called out, and hands an answer."""
+
+    by_page: dict[str, Slip] = field(default_factory=dict)
+    called: tuple[Slip, ...] = ()
+    hands: dict[str, int] = field(default_factory=dict)
+
+    def __len__(self) -> int:
+        return len(self.by_page) + len(self.called) + sum(self.hands.values())
+
+    def each(self) -> list[Slip]:
+        """Return every slip, hands among them."""
+        raised = [Slip(option=option) for option, count in self.hands.items() for _ in range(count)]
+        return [*self.by_page.values(), *self.called, *raised]
+
+
+@dataclass(frozen=True, slots=True)
 class PredictionRow:
-    """One question to the class; its slips only once they are committed."""
+    """One question to the class; its slips once they are committed, until then what is handed in."""
 
     id: int
     prediction: Prediction
+    handed_in: OpenSlips

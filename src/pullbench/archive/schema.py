@@ -5,7 +5,8 @@
         ├── conditions                               └── mark   (moved by hand; newest holds)
         └── pull (numbered through the day)  ── pull_setting (corrected; newest holds)
 
-    setting (of a day, from a moment on)   tilt ── tilt_aside (newest holds)   prediction (with its slips, nameless)
+    setting (of a day, from a moment on)   tilt ── tilt_aside (newest holds)
+    prediction (with its slips, nameless, once committed)  ── open_slips (until then)
 
 Times that end in _s are seconds of the recording's own time; those that end in _at are unix seconds.
 """
@@ -115,7 +116,18 @@ SETTINGS = Migration(
     ),
 )
 
-MIGRATIONS: tuple[Migration, ...] = (FIRST, SETTINGS)
+OPEN_SLIPS = Migration(
+    3,
+    "slips of an open question",
+    (
+        # slips: JSON, whole at each change; the row goes when they are committed or put away.
+        """CREATE TABLE open_slips (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, prediction INTEGER NOT NULL UNIQUE REFERENCES prediction (id),
+            slips BLOB NOT NULL)""",
+    ),
+)
+
+MIGRATIONS: tuple[Migration, ...] = (FIRST, SETTINGS, OPEN_SLIPS)
 
 
 def newest_form(migrations: Sequence[Migration] = MIGRATIONS) -> int:

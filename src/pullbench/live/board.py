@@ -297,17 +297,17 @@ class Board:
 
     def hand_in(self, token: str, slip: Slip) -> None:
         """Take a slip from a page.  Told to all together with those that come at the same moment."""
-        self._predictions.hand_in(token, slip)
+        self._predictions.hand_in(token, slip, self._logbook)
         self._clerk.do_once("slips", self._show_slips)
 
     def count_hands(self, hands: Mapping[str, int]) -> PredictionCard | None:
         """Take a show of hands."""
-        self._predictions.count_hands(hands)
+        self._predictions.count_hands(hands, self._logbook)
         return self._show()
 
     def call_out(self, values_N: Sequence[float]) -> PredictionCard | None:
         """Take numbers that were called out."""
-        self._predictions.call_out(values_N)
+        self._predictions.call_out(values_N, self._logbook)
         return self._show()
 
     def commit_predictions(self) -> PredictionCard | None:

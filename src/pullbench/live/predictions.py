@@ -1,18 +1,20 @@
-"""What the class predicts: open, committed, revealed.  Slips have no names; tokens are forgotten at commit.
+"""What the class predicts: open, committed, revealed.  Slips have no names; whose they are is forgotten at commit.
 
-A token is a page's own random text.  It only lets that page change its slip while the question is open; it is in
-no answer and in no file.
+A token is a page's own random text.  It only lets that page change its slip while the question is open, over a
+restart of the watch too: the logbook then has a digest of it, which goes at commit.  It is in no answer and no file.
 """
 
 from __future__ import annotations
 
+import hashlib
 import math
 import threading
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 
-from pullbench.archive import Logbook, LogbookReader
-from pullbench.errors import ConditionsError, PageError
+from pullbench.archive import Logbook, LogbookReader, OpenSlips
+from pullbench.errors import ConditionsError, LogbookError, PageError
 from pullbench.live.laws import comparison_of, surfaces_of
 from pullbench.model import Comparison, DayPull, Measured, Prediction, Quantity, Slip
 from pullbench.model.setting import HIGHEST_N
@@ -28,12 +30,10 @@ class Predictions:
         self._day, self._lock = day, threading.RLock()
         self._asked: Prediction | None = None
         self._identity: int | None = None
-        self._by_token: dict[str, Slip] = {}
-        self._hands: dict[str, int] = {}
-        self._called: list[Slip] = []
+        self._in = OpenSlips()
         row = None if logbook is None else logbook.prediction(day)
         if row is not None:
-            self._asked, self._identity = row.prediction, row.id
+            self._asked, self._identity, self._in = row.prediction, row.id, row.handed_in
 
     @property
     def now(self) -> Prediction | None:
@@ -41,16 +41,15 @@ class Predictions:
         with self._lock:
             if self._asked is None or self._asked.state != "open":
                 return self._asked
-            return replace(self._asked, count=self._count())
+            return replace(self._asked, count=len(self._in))
 
     def open(self, asked: Prediction, logbook: Logbook | None) -> None:
         """Ask a question; what was asked before is put away."""
         with self._lock:
             identity = None if logbook is None else logbook.open_prediction(self._day, asked)
-            self._asked, self._identity = asked, identity
-            self._forget()
+            self._asked, self._identity, self._in = asked, identity, OpenSlips()
 
-    def hand_in(self, token: str, slip: Slip) -> None:
+    def hand_in(self, token: str, slip: Slip, logbook: Logbook | None) -> None:
         """Take a slip, or the change of one.  Raises PageError when none is wanted, ConditionsError for nonsense."""
         if len(token) not in TOKEN_LETTERS or not token.isascii() or not token.isprintable():
             raise PageError(
@@ -60,11 +59,13 @@ class Predictions:
         with self._lock:
             asked = self._open()
             told = checked(slip, asked)
-            if token not in self._by_token:
+            page = hashlib.blake2b(token.encode("ascii"), digest_size=16).hexdigest()
+            if page not in self._in.by_page:
                 self._room_for(1)
-            self._by_token[token] = told
+            self._in = replace(self._in, by_page={**self._in.by_page, page: told})
+            self._keep(logbook)
 
-    def count_hands(self, hands: Mapping[str, int]) -> None:
+    def count_hands(self, hands: Mapping[str, int], logbook: Logbook | None) -> None:
         """Take a show of hands: how many for each answer, in place of the show before."""
         with self._lock:
             asked = self._open()
@@ -77,24 +78,25 @@ class Predictions:
                         "hands-impossible", f"{count} hands are counted for {option!r}.",
                         f"It can be 0 to {MOST_SLIPS}.", "Count again.",
                     )  # fmt: skip
-            merged = {**self._hands, **counts}
-            self._room_for(sum(merged.values()) - sum(self._hands.values()))
-            self._hands = merged
+            merged = {**self._in.hands, **counts}
+            self._room_for(sum(merged.values()) - sum(self._in.hands.values()))
+            self._in = replace(self._in, hands=merged)
+            self._keep(logbook)
 
-    def call_out(self, values_N: Sequence[float]) -> None:
+    def call_out(self, values_N: Sequence[float], logbook: Logbook | None) -> None:
         """Take numbers that were called out, besides those handed in."""
         with self._lock:
             asked = self._open()
             slips = [checked(Slip(value_N=value), asked) for value in values_N]
             self._room_for(len(slips))
-            self._called += slips
+            self._in = replace(self._in, called=(*self._in.called, *slips))
+            self._keep(logbook)
 
     def commit(self, before_pull: int, at_s: float, logbook: Logbook | None) -> None:
-        """Let nobody change a slip from now on; a pull that begins after at_s is the one.  Tokens are forgotten."""
+        """Let nobody change a slip from now on; a pull after at_s is the one.  Whose they are is forgotten."""
         with self._lock:
             asked = self._open()
-            slips = [*self._by_token.values(), *self._called]
-            slips += [Slip(option=option) for option, count in self._hands.items() for _ in range(count)]
+            slips = self._in.each()
             if not slips:
                 raise PageError(
                     "no-slips", "Nobody has handed in a slip.", "One is enough.",
@@ -109,8 +111,7 @@ class Predictions:
             )  # fmt: skip
             if logbook is not None and self._identity is not None:
                 logbook.commit_prediction(self._identity, done)
-            self._asked = done
-            self._forget()
+            self._asked, self._in = done, OpenSlips()
 
     def reveal(self, pulls: Sequence[DayPull], option: str | None, logbook: Logbook | None) -> None:
         """Say what it was.  option: what came out, by the teacher, when the pulls do not tell.
@@ -145,8 +146,7 @@ class Predictions:
         with self._lock:
             if logbook is not None and self._identity is not None:
                 logbook.clear_prediction(self._identity)
-            self._asked = self._identity = None
-            self._forget()
+            self._asked, self._identity, self._in = None, None, OpenSlips()
 
     def _open(self) -> Prediction:
         if self._asked is None or self._asked.state != "open":
@@ -159,17 +159,17 @@ class Predictions:
         return self._asked
 
     def _room_for(self, more: int) -> None:
-        if self._count() + more > MOST_SLIPS:
+        if len(self._in) + more > MOST_SLIPS:
             raise PageError(
-                "too-many-slips", f"There are {self._count()} slips already.", f"It can be up to {MOST_SLIPS}.",
+                "too-many-slips", f"There are {len(self._in)} slips already.", f"It can be up to {MOST_SLIPS}.",
                 "Commit them.",
             )  # fmt: skip
 
-    def _count(self) -> int:
-        return len(self._by_token) + len(self._called) + sum(self._hands.values())
-
-    def _forget(self) -> None:
-        self._by_token, self._hands, self._called = {}, {}, []
+    def _keep(self, logbook: Logbook | None) -> None:
+        """Keep what is handed in.  On a full disk, which the watch tells by itself, a slip counts all the same."""
+        if logbook is not None and self._identity is not None:
+            with suppress(LogbookError):
+                logbook.keep_open_slips(self._identity, self._in)
 
 
 def checked(slip: Slip, asked: Prediction) -> Slip:
