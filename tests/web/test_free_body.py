@@ -165,6 +165,30 @@ def test_a_load_that_is_typed_gives_weight_and_normal_force(running, bench):
     assert not faults
 
 
+def test_a_rider_is_drawn_alone_and_its_friction_points_forward_as_the_sled_jumps(running, bench):
+    page, faults = shown(running, bench, "#forces/1", {"load_kg": "0.85", "rider_kg": "0.3"})
+    alone = page.locator(".fb-rider")
+    expect(alone).to_contain_text("At rest: no friction on the rider.")
+    expect(alone).to_contain_text("sled carries 2.94 N")
+    expect(alone).to_contain_text("simulated")
+    expect(alone.locator("[data-force=static]")).to_have_count(0)
+    body = bench.get("/pull/1/forces?load_kg=0.85&rider_kg=0.3")
+    push_N = [step or 0 for step in body["rider"]["steps"]]
+    largest = push_N.index(max(push_N))
+    assert body["time_s"][largest] > body["breakaway_s"]  # the string springs back
+    now = int(page.locator(".fb-flag").get_attribute("aria-valuenow"))
+    for _ in range(largest - now):
+        page.keyboard.press("ArrowRight")
+    expect(alone).to_contain_text("Friction points forward: the rider goes along.")
+    assert "rotate(0.00)" in alone.locator("[data-force=static]").get_attribute("transform").replace(
+        "-0.00", "0.00"
+    )
+    page.get_by_role("button", name="sled", exact=True).click()
+    expect(page.locator(".fb-pair")).to_contain_text("speeds up")
+    expect(alone).to_have_count(0)
+    assert not faults
+
+
 def test_a_lifting_string_is_said_and_the_last_forces_stay(running, bench):
     page, _ = shown(running, bench, "#forces/1", {"load_kg": "0.85"})
     page.locator(".fb-load summary").click()

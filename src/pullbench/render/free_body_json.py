@@ -27,6 +27,7 @@ def free_body_record(body: FreeBody, *, offset_s: float = 0.0) -> dict[str, Any]
     """
     cos_string = math.cos(math.radians(body.string_deg))
     slides = np.array([one.motion == "slides" for one in body.stages])[body.stage.astype(int)]
+    rider = _rider_weight(body)
     limits = {"limit": body.static_limit, "kinetic": body.kinetic}
     return {
         "time_s": [round(float(t) + offset_s, 6) for t in body.time_s],
@@ -49,7 +50,11 @@ def free_body_record(body: FreeBody, *, offset_s: float = 0.0) -> dict[str, Any]
         "net": column(body.net_N, body.net_half_N),
         "acceleration": column(body.acceleration_m_s2, body.acceleration_half_m_s2),
         "rider": None if body.rider_N is None or body.rider_half_N is None else column(body.rider_N, body.rider_half_N),
-        "rider_weight_N": _rider_weight(body),
+        "rider_kg": body.rider_kg,
+        "rider_weight": None if rider is None else told(rider, scale=NEWTONS),
+        "rider_carried": None if rider is None else told(
+            _scaled(rider, math.cos(math.radians(body.tilt_deg))), scale=NEWTONS
+        ),
         **{name: told(one, scale=NEWTONS) for name, one in limits.items()},
         "weight": None if body.weight is None else told(body.weight, scale=NEWTONS),
         "tilt_deg": body.tilt_deg, "string_deg": body.string_deg,
@@ -101,19 +106,21 @@ def _measured(value: float, half: float) -> Measured:
 
 def _slope(body: FreeBody) -> Told | None:
     """Return the part of the weight along the board, W sin θ, positive against the pull; None on the level."""
-    if body.weight is None or body.weight.value is None or body.weight.limits is None or not body.tilt_deg:
+    if body.weight is None or not body.tilt_deg:
         return None
-    sin = math.sin(math.radians(body.tilt_deg))
-    low, high = body.weight.limits
-    return told(
-        _measured(body.weight.value * sin, abs(((high or 0.0) - (low or 0.0)) / 2 * sin)), scale=NEWTONS
-    )
+    return told(_scaled(body.weight, math.sin(math.radians(body.tilt_deg))), scale=NEWTONS)
 
 
-def _rider_weight(body: FreeBody) -> float | None:
-    if not body.rider_kg or not body.mass_kg or body.weight is None or body.weight.value is None:
+def _rider_weight(body: FreeBody) -> Measured | None:
+    """Return the rider's share of the weight, as sure as the whole; None without a rider."""
+    if not body.rider_kg or not body.mass_kg or body.weight is None:
         return None
-    return body.weight.value * body.rider_kg / body.mass_kg
+    return _scaled(body.weight, body.rider_kg / body.mass_kg)
+
+
+def _scaled(weight: Measured, times: float) -> Measured:
+    low, high = weight.limits or (None, None)
+    return _measured((weight.value or 0.0) * times, abs(((high or 0.0) - (low or 0.0)) / 2 * times))
 
 
 __all__ = ["column", "free_body_record", "free_body_text"]

@@ -61,11 +61,8 @@ function Net({ record, i, per_N }) {
   if (net === null) return null;
   const sure = Math.abs(net) > Number(record.net.plus_minus ?? 0);
   const a = amountAt(record.acceleration, i, "m/s²", true);
-  const rider = record.rider && valueAt(record.rider, i);
-  const carried = record.rider && rider !== null && Math.abs(rider) > Number(record.rider.plus_minus ?? 0);
   return html`${sure && html`<${Arrow} x=${CENTRE} y=${312} angle=${net > 0 ? 0 : 180} length=${Math.abs(net) * per_N} kind="net" thick=${16} />`}
     ${sure && html`<text class=${`desk ${net > 0 ? "end" : ""}`} x=${net > 0 ? 296 : 324} y="318">${told.inferred}</text>`}
     <text class="mid" x="310" y="352">${sure ? `${told.net} ${amountAt(record.net, i, "N", true)}` : told.even}</text>
-    <text class="mid" x="310" y="386">${carried ? (rider > 0 ? told.rider : told.riderBack)(amountAt(record.rider, i, "N", true))
-    : a === null ? told.needsMass : sure ? `${net > 0 ? told.faster : told.slower} ${a}` : ""}</text>`;
+    <text class="mid" x="310" y="386">${a === null ? told.needsMass : sure ? `${net > 0 ? told.faster : told.slower} ${a}` : ""}</text>`;
 }

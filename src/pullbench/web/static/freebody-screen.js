@@ -3,6 +3,7 @@ import { html, useCallback, useEffect, useMemo, useRef, useState } from "./html.
 import { Diagram } from "./freebody-diagram.js";
 import { LoadForm, loadKept, queryOf } from "./freebody-load.js";
 import { Pair } from "./freebody-pair.js";
+import { Rider } from "./freebody-rider.js";
 import { drawForcesTrace, heightAt } from "./freebody-trace.js";
 import { words } from "./next-lesson-words.js";
 import { FaultWords, Label } from "./parts.js";
@@ -76,8 +77,17 @@ function Scrubbed({ record }) {
   const picture = useMemo(() => html`<${Picture} kind="fb-trace" of=${[record]} draw=${(on) => drawForcesTrace(on, record)}
     describe=${told.trace(0, (record.time_s[last] - record.time_s[0]).toFixed(1))} />`, [record]);
   return html`<${Strip} record=${record} at=${at} go=${go} stage=${stage} sentence=${sentence}>${picture}</${Strip}>
-    <div class="fb-body"><${Diagram} record=${record} i=${at} slides=${slides} /><${Pair} record=${record} i=${at} slides=${slides} /></div>
+    <div class="fb-body"><${Diagram} record=${record} i=${at} slides=${slides} /><${Larger} record=${record} i=${at} slides=${slides} /></div>
     <p class="fb-said">${sentence}</p>`;
+}
+
+/** The forces along the board enlarged, or the rider alone: whoever types a rider wants to see it. */
+function Larger({ record, i, slides }) {
+  const [asked, setLarger] = useState("rider");
+  if (!record.rider) return html`<${Pair} record=${record} i=${i} slides=${slides} />`;
+  return html`<div class="fb-larger"><div role="group" aria-label=${told.larger}>${Object.entries(told.bodies).map(([body, word]) => html`
+      <button aria-pressed=${body === asked ? "true" : "false"} onClick=${() => setLarger(body)}>${word}</button>`)}</div>
+    <${asked === "rider" ? Rider : Pair} record=${record} i=${i} slides=${slides} /></div>`;
 }
 
 function firstMoment(record) {
