@@ -101,12 +101,11 @@ def test_a_long_pull_is_thinned_without_losing_its_top(bench):
     from pullbench.live.sheets import MOST_POINTS, thinned
 
     rng = np.random.default_rng(0)
-    time_s, force_N = np.arange(100_000) / 1000, rng.normal(size=100_000)
-    t, f = thinned(time_s, force_N, MOST_POINTS)
-    assert t.size <= MOST_POINTS + 2
-    assert (f.min(), f.max()) == (force_N.min(), force_N.max())
-    assert np.all(np.diff(t) > 0)
-    assert np.array_equal(f, force_N[np.searchsorted(time_s, t)])
+    force_N = rng.normal(size=100_000)
+    kept = thinned(force_N, MOST_POINTS)
+    assert kept.size <= MOST_POINTS + 2
+    assert (force_N[kept].min(), force_N[kept].max()) == (force_N.min(), force_N.max())
+    assert np.all(np.diff(kept) > 0)
 
 
 def test_a_pull_that_is_not_there_is_refused_with_what_is(bench):

@@ -8,7 +8,7 @@ from typing import TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from pullbench.model import FloatArray, News, Setting, WatchState
+from pullbench.model import FloatArray, News, Pull, Setting, WatchState
 from pullbench.render import Budgets, Card, CheckCard, Coefficients, PredictionCard, TiltReadingCard, Told
 
 Pairs: TypeAlias = npt.NDArray[np.float32]
@@ -136,9 +136,16 @@ class Snapshot:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Sheet:
-    """One pull held up: its card, its trace (bench seconds, newtons above rest), budgets and choices."""
+    """One pull held up: its card, its trace (bench seconds, newtons above rest), budgets and choices.
+
+    pull: the whole of it, in its recording's own seconds; offset_s: from those to bench seconds.  kept: which of
+    its samples the trace has, all of them where they are few.
+    """
 
     card: Card
+    pull: Pull
+    offset_s: float
+    kept: npt.NDArray[np.int_]
     time_s: FloatArray
     force_N: FloatArray
     budgets: Budgets

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import numpy as np
+import numpy.typing as npt
 
 from pullbench.analysis import ByHand
 from pullbench.archive import LogbookReader, PullRow
@@ -22,30 +23,25 @@ READ_WITHIN_S = 60.0
 
 def sheet_of(pull: Pull, shown: Card, offset: float) -> Sheet:
     """Return a pull held up: its trace less the line of rest, thinned by least and most where it is long."""
-    time_s, force_N = thinned(*_nulled(pull), MOST_POINTS)
+    trace, rest_N = pull.window.trace, pull.rest_reading.value or 0.0
+    kept = thinned(trace.force_N, MOST_POINTS)
     return Sheet(
-        card=shown, time_s=time_s + offset, force_N=force_N, budgets=budgets(pull), chosen=pull.chosen,
+        card=shown, pull=pull, offset_s=offset, kept=kept, time_s=trace.time_s[kept] + offset,
+        force_N=trace.force_N[kept] - rest_N, budgets=budgets(pull), chosen=pull.chosen,
         rest=told(pull.rest_reading), coefficients=coefficients(pull),
     )  # fmt: skip
 
 
-def _nulled(pull: Pull) -> tuple[FloatArray, FloatArray]:
-    trace = pull.window.trace
-    rest_N = pull.rest_reading.value
-    return trace.time_s, trace.force_N - (rest_N if rest_N is not None else 0.0)
-
-
-def thinned(time_s: FloatArray, force_N: FloatArray, most: int) -> tuple[FloatArray, FloatArray]:
-    """Return at most about `most` samples: of every group the lowest and the highest, in their order."""
-    if time_s.size <= most:
-        return time_s, force_N
-    edges = np.linspace(0, time_s.size, most // 2 + 1).astype(int)
-    kept: list[int] = [0, time_s.size - 1]
+def thinned(force_N: FloatArray, most: int) -> npt.NDArray[np.int_]:
+    """Return the indices of at most about `most` samples: of every group the lowest and the highest, in order."""
+    if force_N.size <= most:
+        return np.arange(force_N.size)
+    edges = np.linspace(0, force_N.size, most // 2 + 1).astype(int)
+    kept: list[int] = [0, force_N.size - 1]
     for first, last in pairwise(edges.tolist()):
         part = force_N[first:last]
         kept += (first + int(np.argmin(part)), first + int(np.argmax(part)))
-    at = np.unique(kept)
-    return time_s[at], force_N[at]
+    return np.unique(kept)
 
 
 def cards_of(logbook: LogbookReader, day: str) -> tuple[Card, ...]:

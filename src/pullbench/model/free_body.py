@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, fields
+from typing import Any, Literal
+
+import numpy as np
+import numpy.typing as npt
 
 from pullbench.model.arrays import FloatArray
 from pullbench.model.measured import Measured
@@ -61,3 +64,9 @@ class FreeBody:
     rider_kg: float | None = None
     rider_N: FloatArray | None = None
     rider_half_N: FloatArray | None = None
+
+    def at(self, moments: npt.NDArray[np.int_]) -> FreeBody:
+        """Return some of the moments alone, by their indices."""
+        told: dict[str, Any] = {field.name: getattr(self, field.name) for field in fields(self)}
+        columns = {name: one[moments] for name, one in told.items() if isinstance(one, np.ndarray)}
+        return FreeBody(**{**told, **columns})

@@ -21,8 +21,7 @@ from pullbench.sources.handbook import handbook
 from pullbench.teach.free_body import moments
 from pullbench.teach.required import SCENARIOS, grip_from, grip_from_handbook, required
 from pullbench.web import wire
-from pullbench.web.held_pull import TWO_SIDED, pull_of_sheet
-from pullbench.web.typed import last_digit, number
+from pullbench.web.typed import doubt_of, number
 
 Held = Callable[[Request], Awaitable[Sheet]]
 LONGEST = 80  # letters of a pair of surfaces
@@ -56,10 +55,10 @@ async def _answer(work: Callable[[], dict[str, object]]) -> Response:
 def _forces(request: Request, sheet: Sheet) -> dict[str, object]:
     conditions = _conditions(request, sheet)
     rider_kg = _number(request, "rider_kg")
-    body = moments(pull_of_sheet(sheet), conditions=conditions, rider_kg=rider_kg)
+    body = moments(sheet.pull, conditions=conditions, rider_kg=rider_kg).at(sheet.kept)
     return {
-        **free_body_record(body), "number": sheet.card.number, "label": sheet.card.label,
-        "load_kg": body.mass_kg, "said_kg": _said_kg(sheet), "rider_kg": rider_kg,
+        **free_body_record(body, offset_s=sheet.offset_s), "number": sheet.card.number, "label": sheet.card.label,
+        "load_kg": body.mass_kg, "said_kg": _said_kg(sheet),
     }  # fmt: skip
 
 
@@ -82,10 +81,7 @@ def _conditions(request: Request, sheet: Sheet) -> Conditions | None:
                 "It must lie strictly between -90° and 90°.", "Measure it from the surface, in degrees.",
             )  # fmt: skip
     doubt_kg = None if said_kg is not None else _number(request, "u_load_kg")
-    if doubt_kg is not None:
-        u_kg = abs(doubt_kg) / TWO_SIDED
-    else:
-        u_kg = last_digit(f"{said_kg:.2f}" if said_kg is not None else request.query_params["load_kg"])
+    u_kg = doubt_of(request.query_params["load_kg"] if said_kg is None else f"{said_kg:.2f}", doubt_kg)
     return Conditions(
         weight_N=weight_N(load_kg), u_weight_N=u_kg * STANDARD_GRAVITY_M_S2,
         string_deg=angles["string_deg"], tilt_deg=angles["tilt_deg"],
@@ -123,7 +119,7 @@ def _grip_of(request: Request, sheet: Sheet) -> Grip:
             "load-not-said", f"Pull {sheet.card.number} has no load.", "A coefficient needs the load that was pulled.",
             "Type the mass of sled and load in kilograms, or take a pair from the handbook.",
         )  # fmt: skip
-    pull = with_coefficients(pull_of_sheet(sheet), conditions)
+    pull = with_coefficients(sheet.pull, conditions)
     assert pull.static_coefficient is not None  # with_coefficients gives both, told or not
     return grip_from(
         pull.static_coefficient,

@@ -24,10 +24,9 @@ from pullbench.sources.handbook import handbook
 from pullbench.teach.lesson import FLOOR, SOLE
 from pullbench.teach.problems import ENGLISH, KINDS
 from pullbench.web.paper_bodies import LessonBody
-from pullbench.web.typed import last_digit, named, number, numbers, surface
+from pullbench.web.typed import doubt_of, named, number, numbers, surface
 
 TODAY, NO_DAY = "today", "none"
-TWO_SIDED = 1.96
 _NEXT = {  # what is to be done, as the page says it
     "coefficient-includes-nought": "Pull a few more times, with more load, or take the handbook.",
     "surfaces-unknown": "Name two materials, such as oak on oak.",
@@ -103,7 +102,7 @@ def _conditions(asked: LessonBody) -> Conditions | None:
             "Type the mass of sled and load together.",
         )  # fmt: skip
     doubt_kg = number(asked.u_load_kg, "plus or minus", "0.01")
-    u_kg = last_digit(asked.load_kg) if doubt_kg is None else abs(doubt_kg) / TWO_SIDED
+    u_kg = doubt_of(asked.load_kg, doubt_kg)
     return Conditions(
         weight_N=weight_N(load_kg), u_weight_N=u_kg * STANDARD_GRAVITY_M_S2,
         string_deg=_angle(asked.string_deg, "string"), tilt_deg=_angle(asked.tilt_deg, "slope"),

@@ -9,6 +9,7 @@ from decimal import Decimal
 from pullbench.errors import PageError
 
 LONGEST_NAME = 40
+TWO_SIDED = 1.96  # half of 95 % limits, in standard uncertainties
 _RANGE = re.compile(r"(\d{1,4})(?:\s*[-–]\s*(\d{1,4}))?")
 
 
@@ -46,8 +47,13 @@ def number(text: str, name: str, example: str) -> float | None:
     return value
 
 
-def last_digit(text: str) -> float:
-    """Return the standard uncertainty of a number typed without one: half its last digit, evenly likely (GUM 4.3.7)."""
+def doubt_of(text: str, plus_minus: float | None) -> float:
+    """Return the standard uncertainty of a number from its typed plus or minus, half of 95 % limits.
+
+    Without one it is known to half its last digit, evenly likely (GUM 4.3.7).
+    """
+    if plus_minus is not None:
+        return abs(plus_minus) / TWO_SIDED
     exponent = Decimal(text.strip().replace(",", ".")).as_tuple().exponent
     return 0.5 * 10.0 ** int(exponent) / math.sqrt(3)
 

@@ -185,3 +185,12 @@ def test_a_pull_out_of_a_record_doubts_its_samples_as_the_pull_itself_does():
     kept = replace(pull_of_record(pull_record("a.csv", 1, pull)), window=window)
     own, again = (float(np.median(moments(one).pull_half_N)) for one in (pull, kept))
     assert again == pytest.approx(own, rel=0.25)
+
+
+def test_some_moments_alone_are_those_of_the_whole():
+    whole = moments(pull(), conditions=LOAD, rider_kg=0.2)
+    kept = np.array([0, 3, whole.time_s.size - 1])
+    some = whole.at(kept)
+    for name in ("time_s", "friction_N", "net_half_N", "stage", "rider_N"):
+        assert np.array_equal(getattr(some, name), getattr(whole, name)[kept], equal_nan=True)
+    assert (some.stages, some.static_limit, some.rider_kg) == (whole.stages, whole.static_limit, 0.2)
