@@ -28,10 +28,10 @@ def said(load_kg=None, sled_kg=None, surface=None, **more):
     return SettingChange(load_kg=load_kg, sled_kg=sled_kg, surface=surface, **more)
 
 
-def day_of(heights, between=lambda board, k: None, *, logbook=None, before=lambda board: None, reader=None):
-    """Run a day in which between(board, k) happens in the rest before pull k; return the session and what it told."""
+def day_of(heights, between=lambda session, k: None, *, logbook=None, before=lambda board: None, reader=None):
+    """Run a day in which between(session, k) happens in the rest before pull k; return the session and what it told."""
     holder = {}
-    deliveries = one_by_one(heights, lambda k: between(holder["session"].board, k))
+    deliveries = one_by_one(heights, lambda k: between(holder["session"], k))
     session = session_on(Script(*deliveries), logbook, reader=reader)
     holder["session"] = session
     before(session.board)
@@ -45,8 +45,8 @@ def loads_of(session):
 
 
 def test_each_pull_has_the_setting_that_was_in_force_when_it_began():
-    def between(board, k):
-        board.set(said([0.5, 1.0, 1.5][k], surface=["felt", "felt", "birch"][k]))
+    def between(session, k):
+        session.board.set(said([0.5, 1.0, 1.5][k], surface=["felt", "felt", "birch"][k]))
 
     session, _ = day_of(heights_N([0.5, 1.0, 1.5]), between)
     assert loads_of(session) == [0.5, 1.0, 1.5]
@@ -94,9 +94,9 @@ def test_a_pull_to_be_pulled_again_does_not_count_towards_the_step():
 
 
 def test_a_load_said_by_hand_begins_the_count_anew():
-    def between(board, k):
+    def between(session, k):
         if k == 1:
-            board.set(said(0.7))
+            session.board.set(said(0.7))
 
     start = said(0.5, step_kg=0.5, pulls_per_step=2)
     session, _ = day_of(heights_N([0.5, 0.7, 0.7]), between, before=lambda board: board.set(start))
@@ -131,14 +131,14 @@ def test_a_restart_finds_settings_corrections_tilts_and_predictions_again(logboo
         board.set(said(0.5, 0.35, "felt", step_kg=0.5, pulls_per_step=2))
 
     session, _ = day_of(heights_N([0.5, 0.5, 1.0]), logbook=logbook, before=before)
-    board = session.board
+    board, slips = session.board, session.slips
     board.correct(1, said(0.6))
     board.add_tilt(TiltReading(kind="slid", angle_deg=17.5))
     board.set_tilt_aside(0, "a nudge")
-    board.open_prediction(NUMBER)
-    board.hand_in("a-random-token", Slip(value_N=2.5, plus_minus_N=0.5))
-    board.commit_predictions()
-    shown, setting, loads = board.prediction, board.setting, loads_of(session)
+    slips.open(NUMBER)
+    slips.hand_in("a-random-token", Slip(value_N=2.5, plus_minus_N=0.5))
+    slips.commit()
+    shown, setting, loads = slips.card, board.setting, loads_of(session)
     session.close()
     again = session_on(Script(), logbook)
     assert (
@@ -147,7 +147,7 @@ def test_a_restart_finds_settings_corrections_tilts_and_predictions_again(logboo
         == Setting(load_kg=1.0, sled_kg=0.35, surface="felt", step_kg=0.5, pulls_per_step=2)
     )
     assert loads_of(again) == loads == [0.6, 0.5, 1.0]
-    assert again.board.prediction == shown
+    assert again.slips.card == shown
     assert [(one.angle_deg, one.surface, one.aside) for one in again.board.tilts()] == [
         (17.5, "felt", "a nudge")
     ]
@@ -156,7 +156,9 @@ def test_a_restart_finds_settings_corrections_tilts_and_predictions_again(logboo
 
 def test_the_days_pulls_give_the_same_numbers_live_and_from_the_logbook(logbook):
     session, _ = day_of(
-        heights_N([0.5, 1.0]), lambda board, k: board.set(said([0.5, 1.0][k], 0.35)), logbook=logbook
+        heights_N([0.5, 1.0]),
+        lambda session, k: session.board.set(said([0.5, 1.0][k], 0.35)),
+        logbook=logbook,
     )
     live, kept = session._pulls.pulls(), pulls_of_day(logbook, DAY)
     session.close()
@@ -167,8 +169,8 @@ def test_the_days_pulls_give_the_same_numbers_live_and_from_the_logbook(logbook)
 
 
 def ladder_day(**more):
-    def between(board, k):
-        board.set(said(LOADS_KG[k], 0.35, "felt"))
+    def between(session, k):
+        session.board.set(said(LOADS_KG[k], 0.35, "felt"))
 
     return day_of(heights_N(LOADS_KG, mu=MU), between, **more)
 
@@ -190,8 +192,8 @@ def test_the_ladder_of_the_day_finds_the_law_it_was_drawn_from():
 
 
 def test_an_unweighed_sled_shows_itself_as_a_mass_that_is_left_out_and_weighing_it_mends_the_ladder():
-    def between(board, k):
-        board.set(said(LOADS_KG[k]))
+    def between(session, k):
+        session.board.set(said(LOADS_KG[k]))
 
     session, _ = day_of(heights_N(LOADS_KG, mu=MU), between)
     card = session.board.ladder(None, "light")
@@ -217,8 +219,8 @@ def test_pulls_left_out_stay_in_sight_counted_with_their_reason():
 
 
 def test_a_ladder_is_of_one_surface_and_another_is_asked_for_by_name():
-    def between(board, k):
-        board.set(said(LOADS_KG[k % 4 * 2], 0.35, "felt" if k < 4 else "birch"))
+    def between(session, k):
+        session.board.set(said(LOADS_KG[k % 4 * 2], 0.35, "felt" if k < 4 else "birch"))
 
     session, _ = day_of(heights_N([LOADS_KG[k % 4 * 2] for k in range(8)]), between)
     newest, felt = session.board.ladder(None, "light"), session.board.ladder(" FELT ", "light")
@@ -236,9 +238,9 @@ def test_a_ladder_is_of_one_surface_and_another_is_asked_for_by_name():
     ([0.5, 0.5], "2 pulls count, at one load. A line needs pulls at two different loads at least."),
 ])  # fmt: skip
 def test_while_there_is_no_line_it_says_what_is_missing(loads, says):
-    def between(board, k):
+    def between(session, k):
         if loads[k] is not None:
-            board.set(said(loads[k], 0.35))
+            session.board.set(said(loads[k], 0.35))
 
     session, _ = day_of(heights_N([0.5 for _ in loads]), between)
     card = session.board.ladder(None, "light")
@@ -248,8 +250,8 @@ def test_while_there_is_no_line_it_says_what_is_missing(loads, says):
 
 
 def two_soles(grips=(0.1, 0.12)):
-    def between(board, k):
-        board.set(said(1.0, 0.35, "felt" if k < 4 else "birch"))
+    def between(session, k):
+        session.board.set(said(1.0, 0.35, "felt" if k < 4 else "birch"))
 
     heights = heights_N([1.0] * 4, mu=grips[0]) + heights_N([1.0] * 4, mu=grips[1])
     return day_of(heights, between)
@@ -273,13 +275,13 @@ def test_surfaces_are_set_side_by_side_as_coefficients():
 
 
 def test_surfaces_at_different_loads_need_the_sled_and_one_surface_needs_another():
-    def between(board, k):
-        board.set(said([0.5, 1.0][k], surface=["felt", "birch"][k]))
+    def between(session, k):
+        session.board.set(said([0.5, 1.0][k], surface=["felt", "birch"][k]))
 
     session, _ = day_of(heights_N([0.5, 1.0]), between)
     assert "the sled's mass is not known" in session.board.surfaces(None, None, "light").cannot
     session.close()
-    session, _ = day_of(heights_N([0.5]), lambda board, k: board.set(said(0.5, 0.35, "felt")))
+    session, _ = day_of(heights_N([0.5]), lambda session, k: session.board.set(said(0.5, 0.35, "felt")))
     assert "only felt to compare" in session.board.surfaces(None, None, "light").cannot
     session.close()
 
@@ -320,27 +322,27 @@ def test_an_answer_is_drawn_once_until_something_changes():
 def test_predictions_show_their_number_alone_until_they_are_revealed():
     asked = {}
 
-    def between(board, k):
+    def between(session, k):
         if k == 1:
-            board.open_prediction(NUMBER)
-            board.hand_in("token-one", Slip(value_N=9.0, plus_minus_N=0.1))
-            board.hand_in("token-two", Slip(value_N=3.0, plus_minus_N=0.5))
-            board.hand_in("token-one", Slip(value_N=1.3, plus_minus_N=0.5))  # its own slip, changed
-            board.call_out([2.5])
-            asked["open"] = board.prediction
-            asked["committed"] = board.commit_predictions()
+            session.slips.open(NUMBER)
+            session.slips.hand_in("token-one", Slip(value_N=9.0, plus_minus_N=0.1))
+            session.slips.hand_in("token-two", Slip(value_N=3.0, plus_minus_N=0.5))
+            session.slips.hand_in("token-one", Slip(value_N=1.3, plus_minus_N=0.5))  # its own slip, changed
+            session.slips.call_out([2.5])
+            asked["open"] = session.slips.card
+            asked["committed"] = session.slips.commit()
             with pytest.raises(PageError, match="committed"):
-                board.hand_in("token-one", Slip(value_N=9.0))
+                session.slips.hand_in("token-one", Slip(value_N=9.0))
 
     session, told = day_of(heights_N([1.0, 1.0, 1.0]), between)
-    board = session.board
+    slips = session.slips
     for state in ("open", "committed"):
         card = asked[state]
         assert (card.state, card.slips, card.outcome) == (state, None, None)
     assert asked["committed"].committed_before_pull == 2
     assert asked["committed"].decided is False
-    assert board.prediction.decided is True
-    card = board.reveal()
+    assert slips.card.decided is True
+    card = slips.reveal()
     assert [(one.value_N, one.plus_minus_N) for one in card.slips] == [(1.3, 0.5), (2.5, None), (3.0, 0.5)]
     assert card.outcome.pull == 2
     pull = session._pulls.pull(2)
@@ -355,10 +357,10 @@ def test_a_pull_that_had_begun_before_the_commit_does_not_settle_it():
     holder, heights = {}, heights_N([1.0, 1.0])
 
     def in_mid_pull():
-        board = holder["session"].board
-        board.open_prediction(NUMBER)
-        board.call_out([3.0])
-        holder["committed"] = board.commit_predictions()
+        slips = holder["session"].slips
+        slips.open(NUMBER)
+        slips.call_out([3.0])
+        holder["committed"] = slips.commit()
 
     deliveries = pulls_of(heights)
     # The first pull lasts from 3 s to 6.35 s.
@@ -367,7 +369,7 @@ def test_a_pull_that_had_begun_before_the_commit_does_not_settle_it():
     session = session_on(Script(*deliveries))
     holder["session"] = session
     session.run()
-    card = session.board.reveal()
+    card = session.slips.reveal()
     session.close()
     assert card.outcome.pull == 2
     assert holder["committed"].committed_before_pull == 2
@@ -375,65 +377,69 @@ def test_a_pull_that_had_begun_before_the_commit_does_not_settle_it():
 
 def test_which_surface_it_was_is_told_by_the_pulls_or_by_the_teacher():
     session, _ = two_soles()
-    board = session.board
-    board.open_prediction(Prediction(kind="which", question="Which?", options=("Felt", "Birch", "the same")))
-    board.count_hands({"felt": 12, "birch": 3})
-    board.count_hands({"birch": 5})  # counted again
-    assert board.prediction.count == 17
-    board.commit_predictions()
+    slips = session.slips
+    slips.open(Prediction(kind="which", question="Which?", options=("Felt", "Birch", "the same")))
+    slips.count_hands({"felt": 12, "birch": 3})
+    slips.count_hands({"birch": 5})  # counted again
+    assert slips.card.count == 17
+    slips.commit()
     with pytest.raises(PageError, match="no pull since"):
-        board.reveal()
+        slips.reveal()
     with pytest.raises(ConditionsError, match="not among the answers"):
-        board.reveal("ice")
-    card = board.reveal("birch")
+        slips.reveal("ice")
+    card = slips.reveal("birch")
     session.close()
     assert (card.counts, card.outcome.option) == ({"Felt": 12, "Birch": 5, "the same": 0}, "Birch")
     assert "It was Birch." in card.sentence
 
 
 def test_which_surface_needs_the_harder_pull_follows_from_the_pulls():
-    def between(board, k):
+    def between(session, k):
+        board, slips = session.board, session.slips
         board.set(said(1.0, 0.35, "felt" if k < 4 else "birch"))
         if k == 4:
-            board.open_prediction(Prediction(kind="which", question="Which?", options=("felt", "birch")))
-            board.count_hands({"felt": 2, "birch": 1})
-            board.commit_predictions()
+            slips.open(Prediction(kind="which", question="Which?", options=("felt", "birch")))
+            slips.count_hands({"felt": 2, "birch": 1})
+            slips.commit()
 
     heights = heights_N([1.0] * 4, mu=0.1) + heights_N([1.0] * 4, mu=0.12)
     session, _ = day_of(heights, between)
-    card = session.board.reveal()
+    card = session.slips.reveal()
     session.close()
     assert (card.outcome.pull, card.outcome.option) == (5, "birch")
 
 
 BAD_ORDERS = [
-    (lambda b: b.commit_predictions(), "No question is open"),
-    (lambda b: b.reveal(), "No predictions are committed"),
-    (lambda b: b.hand_in("a-token-here", Slip(value_N=1.0)), "No question is open"),
-    (lambda b: (b.open_prediction(NUMBER), b.commit_predictions()), "Nobody has handed in"),
-    (lambda b: (b.open_prediction(NUMBER), b.reveal()), "No predictions are committed"),
-    (lambda b: (b.open_prediction(NUMBER), b.hand_in("short", Slip(value_N=1.0))), "8 to 64"),
-    (lambda b: (b.open_prediction(NUMBER), b.hand_in("a-token-here", Slip(value_N=-1.0))), "-1 N"),
-    (lambda b: (b.open_prediction(NUMBER), b.hand_in("a-token-here", Slip(value_N=float("nan")))), "nan N"),
-    (lambda b: (b.open_prediction(NUMBER), b.hand_in("a-token-here", Slip(value_N=1.0, plus_minus_N=1e9))), "1e.09 N"),
-    (lambda b: (b.open_prediction(NUMBER), b.hand_in("a-token-here", Slip(option="felt"))), "asks for a number"),
-    (lambda b: (b.open_prediction(NUMBER), b.count_hands({"felt": 3})), "asks for numbers"),
-    (lambda b: Prediction(kind="which", question="Which?", options=("felt",)), "2 to 8 different answers"),
-    (lambda b: Prediction(kind="which", question="Which?", options=("felt", "Felt ")), "2 to 8 different answers"),
-    (lambda b: Prediction(kind="number", question=""), "1 to 200 letters"),
-    (lambda b: b.set(said(-1.0)), "load is -1 kg"),
-    (lambda b: b.set(said(500_000.0)), "grams"),
-    (lambda b: b.set(said(float("nan"))), "load is nan kg"),
-    (lambda b: b.set(said(sled_kg=0.0)), "above nought"),
-    (lambda b: b.set(said(step_kg=-0.5)), "step is -0.5 kg"),
-    (lambda b: b.set(said(u_load_kg=-0.5)), "uncertainty is -0.5 kg"),
-    (lambda b: b.set(said(pulls_per_step=0)), "1 to 99"),
-    (lambda b: b.set(said(surface="f" * 61)), "up to 60 letters"),
-    (lambda b: b.add_tilt(TiltReading(kind="slid", angle_deg=91.0)), "91°"),
-    (lambda b: b.add_tilt(TiltReading(kind="slid", angle_deg=float("nan"))), "nan°"),
-    (lambda b: b.add_tilt(TiltReading(kind="slide", angle_deg=20.0)), "no acceleration is given"),
-    (lambda b: b.add_tilt(TiltReading(kind="held", angle_deg=20.0, acceleration_m_s2=1.0)), "an acceleration is given"),
-    (lambda b: b.add_tilt(TiltReading(kind="slide", angle_deg=20.0, acceleration_m_s2=1e3)), "1000 m/s²"),
+    (lambda s: s.slips.commit(), "No question is open"),
+    (lambda s: s.slips.reveal(), "No predictions are committed"),
+    (lambda s: s.slips.hand_in("a-token-here", Slip(value_N=1.0)), "No question is open"),
+    (lambda s: (s.slips.open(NUMBER), s.slips.commit()), "Nobody has handed in"),
+    (lambda s: (s.slips.open(NUMBER), s.slips.reveal()), "No predictions are committed"),
+    (lambda s: (s.slips.open(NUMBER), s.slips.hand_in("short", Slip(value_N=1.0))), "8 to 64"),
+    (lambda s: (s.slips.open(NUMBER), s.slips.hand_in("a-token-here", Slip(value_N=-1.0))), "-1 N"),
+    (lambda s: (s.slips.open(NUMBER), s.slips.hand_in("a-token-here", Slip(value_N=float("nan")))), "nan N"),
+    (lambda s: (s.slips.open(NUMBER), s.slips.hand_in("a-token-here", Slip(value_N=1.0, plus_minus_N=1e9))), "1e.09 N"),
+    (lambda s: (s.slips.open(NUMBER), s.slips.hand_in("a-token-here", Slip(option="felt"))), "asks for a number"),
+    (lambda s: (s.slips.open(NUMBER), s.slips.count_hands({"felt": 3})), "asks for numbers"),
+    (lambda s: Prediction(kind="which", question="Which?", options=("felt",)), "2 to 8 different answers"),
+    (lambda s: Prediction(kind="which", question="Which?", options=("felt", "Felt ")), "2 to 8 different answers"),
+    (lambda s: Prediction(kind="number", question=""), "1 to 200 letters"),
+    (lambda s: s.board.set(said(-1.0)), "load is -1 kg"),
+    (lambda s: s.board.set(said(500_000.0)), "grams"),
+    (lambda s: s.board.set(said(float("nan"))), "load is nan kg"),
+    (lambda s: s.board.set(said(sled_kg=0.0)), "above nought"),
+    (lambda s: s.board.set(said(step_kg=-0.5)), "step is -0.5 kg"),
+    (lambda s: s.board.set(said(u_load_kg=-0.5)), "uncertainty is -0.5 kg"),
+    (lambda s: s.board.set(said(pulls_per_step=0)), "1 to 99"),
+    (lambda s: s.board.set(said(surface="f" * 61)), "up to 60 letters"),
+    (lambda s: s.board.add_tilt(TiltReading(kind="slid", angle_deg=91.0)), "91°"),
+    (lambda s: s.board.add_tilt(TiltReading(kind="slid", angle_deg=float("nan"))), "nan°"),
+    (lambda s: s.board.add_tilt(TiltReading(kind="slide", angle_deg=20.0)), "no acceleration is given"),
+    (
+        lambda s: s.board.add_tilt(TiltReading(kind="held", angle_deg=20.0, acceleration_m_s2=1.0)),
+        "an acceleration is given",
+    ),
+    (lambda s: s.board.add_tilt(TiltReading(kind="slide", angle_deg=20.0, acceleration_m_s2=1e3)), "1000 m/s²"),
 ]  # fmt: skip
 
 
@@ -441,7 +447,7 @@ BAD_ORDERS = [
 def test_what_cannot_be_is_refused_in_one_sentence_and_changes_nothing(order, says):
     session = session_on(Script())
     with pytest.raises((ConditionsError, PageError), match=says) as refused:
-        order(session.board)
+        order(session)
     session.close()
     assert "\n" not in str(refused.value)
     assert session.board.setting == Setting()
@@ -450,15 +456,15 @@ def test_what_cannot_be_is_refused_in_one_sentence_and_changes_nothing(order, sa
 
 def test_three_hundred_slips_are_taken_and_no_more():
     session = session_on(Script())
-    board = session.board
-    board.open_prediction(NUMBER)
+    slips = session.slips
+    slips.open(NUMBER)
     for k in range(300):
-        board.hand_in(f"token-{k:04d}", Slip(value_N=1.0))
+        slips.hand_in(f"token-{k:04d}", Slip(value_N=1.0))
     with pytest.raises(PageError, match="300 slips already"):
-        board.hand_in("one-too-many", Slip(value_N=1.0))
-    board.hand_in("token-0007", Slip(value_N=2.0))  # one that is in can still be changed
+        slips.hand_in("one-too-many", Slip(value_N=1.0))
+    slips.hand_in("token-0007", Slip(value_N=2.0))  # one that is in can still be changed
     with pytest.raises(PageError, match="300 slips already"):
-        board.call_out([1.0])
+        slips.call_out([1.0])
     session.close()
 
 
@@ -466,9 +472,9 @@ def test_tokens_are_in_no_file_and_forgotten_at_commit(tmp_path):
     path = tmp_path / "book.sqlite"
     with Logbook.open(path, now=FakeClock().unix) as logbook:
         session = session_on(Script(), logbook)
-        session.board.open_prediction(NUMBER)
-        session.board.hand_in("a-very-special-token", Slip(value_N=2.5, plus_minus_N=0.25))
-        session.board.commit_predictions()
+        session.slips.open(NUMBER)
+        session.slips.hand_in("a-very-special-token", Slip(value_N=2.5, plus_minus_N=0.25))
+        session.slips.commit()
         session.close()
     for file in tmp_path.iterdir():
         assert b"a-very-special-token" not in file.read_bytes()
@@ -479,17 +485,17 @@ def test_tokens_are_in_no_file_and_forgotten_at_commit(tmp_path):
 def test_slips_of_an_open_question_outlive_a_watch_that_was_killed(tmp_path):
     path = tmp_path / "book.sqlite"
     killed = Logbook.open(path, now=FakeClock().unix)
-    board = session_on(Script(), killed).board
-    board.open_prediction(NUMBER)
-    board.hand_in("a-phone-in-row-3", Slip(value_N=2.5, plus_minus_N=0.25))
-    board.hand_in("a-phone-in-row-4", Slip(value_N=3.0))
-    board.call_out([1.9])
+    slips = session_on(Script(), killed).slips
+    slips.open(NUMBER)
+    slips.hand_in("a-phone-in-row-3", Slip(value_N=2.5, plus_minus_N=0.25))
+    slips.hand_in("a-phone-in-row-4", Slip(value_N=3.0))
+    slips.call_out([1.9])
     with Logbook.open(path, now=FakeClock().unix) as logbook:  # the first was not closed
         session = session_on(Script(), logbook)
-        assert (session.board.prediction.state, session.board.prediction.count) == ("open", 3)
-        session.board.hand_in("a-phone-in-row-3", Slip(value_N=2.6))  # the same page changes its own slip
-        session.board.commit_predictions()
-        assert [one.value_N for one in session.board._predictions.now.slips] == [1.9, 2.6, 3.0]
+        assert (session.slips.card.state, session.slips.card.count) == ("open", 3)
+        session.slips.hand_in("a-phone-in-row-3", Slip(value_N=2.6))  # the same page changes its own slip
+        session.slips.commit()
+        assert [one.value_N for one in session.slips.asked.slips] == [1.9, 2.6, 3.0]
         session.close()
     killed.close()
 
@@ -498,13 +504,13 @@ def test_orders_from_many_threads_delay_no_sample_and_lose_nothing():
     """All strip columns come, and all slips are counted, while pages set, ask and hand in at once."""
     stop, faults = threading.Event(), []
     session = session_on(Script(*pulls_of(heights_N([1.0] * 3), size=8)))
-    session.board.open_prediction(NUMBER)
+    session.slips.open(NUMBER)
     listener = session.listen(1_000_000)
 
     def busy(k):
         try:
             for n in range(40):
-                session.board.hand_in(f"page-{k}-{n:03d}", Slip(value_N=1.0))
+                session.slips.hand_in(f"page-{k}-{n:03d}", Slip(value_N=1.0))
                 session.board.set(said(1.0 + k))
                 session.board.ladder(None, "light")
                 session.snapshot()
@@ -522,7 +528,7 @@ def test_orders_from_many_threads_delay_no_sample_and_lose_nothing():
     session.close()
     told = [message for _, message in listener.take_all()]
     assert faults == []
-    assert session.board._predictions.now.count == 160
+    assert session.slips.asked.count == 160
     assert len({m.card.number for m in told if isinstance(m, PullTold)}) == 3
     ends_s = max(m.start_s + m.column_s * m.pairs.shape[0] for m in told if isinstance(m, StripColumns))
     assert ends_s == pytest.approx(3.0 + 3 * 7.35, abs=0.05)

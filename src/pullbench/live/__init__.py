@@ -26,6 +26,7 @@ from pullbench.live.rehearsal import NO_PULL, Rehearsal, Rehearsed, Seen, Stage
 from pullbench.live.reread import ReadAgain, read_again
 from pullbench.live.session import Session
 from pullbench.live.sheets import card_of_row, cards_of, sheet_from_logbook
+from pullbench.live.slip_desk import SlipDesk
 from pullbench.live.strip import COLUMN_S
 
 __all__ = [
@@ -52,6 +53,7 @@ __all__ = [
     "SettingChange",
     "SettingNow",
     "Sheet",
+    "SlipDesk",
     "Snapshot",
     "Stage",
     "StateNow",

@@ -1,4 +1,4 @@
-"""What stands on the board beside the bench: the setting in force, the day's laws, the tilted board, predictions.
+"""What stands on the board beside the bench: the setting in force, the day's laws, the tilted board.
 
 Nothing here is asked by the bench's own thread.  Answers are remembered until something changes, so that thirty
 phones that look at the ladder cost one drawing.
@@ -7,26 +7,23 @@ phones that look at the ladder cost one drawing.
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from pullbench.archive import Logbook
 from pullbench.errors import ConditionsError, LogbookError, PageError
-from pullbench.live.clerk import Clerk
 from pullbench.live.day import Day
 from pullbench.live.day_pulls import label_of
 from pullbench.live.laws import LeftOut, comparison_of, ladder_of, rungs_of, surfaces_of, tilt_of
-from pullbench.live.messages import PredictionNow, PullTold, SettingNow, TiltNow
-from pullbench.live.predictions import Predictions, compared, pull_after
+from pullbench.live.messages import PullTold, SettingNow, TiltNow
 from pullbench.live.settings import next_load
 from pullbench.live.telling import Teller
-from pullbench.model import News, Prediction, Quantity, Setting, Slip, TiltReading
+from pullbench.model import News, Quantity, Setting, TiltReading
 from pullbench.render import (
     Card,
     Greyed,
     LadderCard,
-    PredictionCard,
     SurfaceCard,
     SurfacesCard,
     TiltCard,
@@ -34,7 +31,6 @@ from pullbench.render import (
     cannot_words,
     ladder_card,
     mass_words,
-    prediction_card,
     surfaces_card,
     tilt_card,
 )
@@ -72,28 +68,22 @@ class SettingChange:
 
 
 class Board:
-    """The day's settings, laws, tilt readings and predictions.
+    """The day's settings, laws and tilt readings.
 
-    moment: bench seconds now, -inf before the day's first sample.  next_pull: the number that a pull that begins
-    now will get.  All orders raise ConditionsError or PageError for what cannot be, LogbookError for what cannot be
-    kept; then nothing changes.
+    moment: bench seconds now, -inf before the day's first sample.  All orders raise ConditionsError or PageError for
+    what cannot be, LogbookError for what cannot be kept; then nothing changes.
     """
 
     def __init__(
-        self, day: Day, logbook: Logbook | None, clerk: Clerk, teller: Teller, *, moment: Callable[[], float],
-        next_pull: Callable[[], int],
-    ) -> None:  # fmt: skip
-        self._day, self._logbook, self._clerk, self._teller = day, logbook, clerk, teller
-        self._moment, self._next_pull = moment, next_pull
+        self, day: Day, logbook: Logbook | None, teller: Teller, *, moment: Callable[[], float]
+    ) -> None:
+        self._day, self._logbook, self._teller, self._moment = day, logbook, teller, moment
         self._change, self._drawing = threading.RLock(), threading.Lock()
         rows = () if logbook is None else logbook.tilts(day.day)
         self._tilts = [row.reading for row in rows]
         self._tilt_ids: list[int | None] = [row.id for row in rows]
-        self._predictions = Predictions(day.day, logbook)
         self._remembered: dict[tuple[object, ...], tuple[tuple[int, ...], object]] = {}
         self._tilt_changes, self._said_by_hand = 0, False
-        self._showing = threading.Lock()
-        self._shown = self._card()
 
     # -- settings ----------------------------------------------------------------------------------
 
@@ -141,7 +131,6 @@ class Board:
                     News("setting", f"{pulls} at {load}. Next load: {then} from now on.", step.at_s)
                 )
                 self._settled()
-        self.look_again()
 
     def _settled(self) -> None:
         for card in self._day.settle():
@@ -274,76 +263,6 @@ class Board:
     def _tilted(self) -> None:
         self._tilt_changes += 1
         self._teller.tell(TiltNow(tilt_cards(self._tilts)))
-
-    # -- predictions -------------------------------------------------------------------------------
-
-    @property
-    def prediction(self) -> PredictionCard | None:
-        """Return the question of the moment as it was told last.  Costs nothing."""
-        return self._shown
-
-    def _show_slips(self) -> None:
-        self._show()
-
-    def look_again(self) -> None:
-        """Tell the question anew when a pull that was read or changed settles it, or no longer does."""
-        if self._predictions.now is not None:
-            self._show(always=False)
-
-    def open_prediction(self, asked: Prediction) -> PredictionCard | None:
-        """Ask the class."""
-        self._predictions.open(asked, self._logbook)
-        return self._show()
-
-    def hand_in(self, token: str, slip: Slip) -> None:
-        """Take a slip from a page.  Told to all together with those that come at the same moment."""
-        self._predictions.hand_in(token, slip, self._logbook)
-        self._clerk.do_once("slips", self._show_slips)
-
-    def count_hands(self, hands: Mapping[str, int]) -> PredictionCard | None:
-        """Take a show of hands."""
-        self._predictions.count_hands(hands, self._logbook)
-        return self._show()
-
-    def call_out(self, values_N: Sequence[float]) -> PredictionCard | None:
-        """Take numbers that were called out."""
-        self._predictions.call_out(values_N, self._logbook)
-        return self._show()
-
-    def commit_predictions(self) -> PredictionCard | None:
-        """Let nobody change a slip from now on."""
-        self._predictions.commit(self._next_pull(), self._moment(), self._logbook)
-        return self._show()
-
-    def reveal(self, option: str | None = None) -> PredictionCard | None:
-        """Show the slips beside what it was."""
-        self._predictions.reveal(self._day.pulls(), option, self._logbook)
-        return self._show()
-
-    def clear_prediction(self) -> None:
-        """Put the question away."""
-        self._predictions.clear(self._logbook)
-        self._show()
-
-    def _show(self, *, always: bool = True) -> PredictionCard | None:
-        """Tell where the question stands; one after the other, so that the newest is told last."""
-        with self._showing:
-            card = self._card()
-            if always or card != self._shown:
-                self._shown = card
-                self._teller.tell(PredictionNow(card))
-        return card
-
-    def _card(self) -> PredictionCard | None:
-        asked = self._predictions.now
-        if asked is None:
-            return None
-        pulls = self._day.pulls() if asked.state != "open" else ()
-        pull = pull_after(asked, pulls) if asked.state == "committed" else None
-        if asked.state == "revealed":
-            pull = next((one for one in pulls if one.number == asked.pull and one.left_out is None), None)
-        found = compared(asked, pulls) if asked.state == "revealed" and asked.kind == "which" else None
-        return prediction_card(asked, pull=pull, found=found, decided=pull is not None)
 
 
 def tilt_cards(readings: Sequence[TiltReading]) -> tuple[TiltReadingCard, ...]:

@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
 
-from pullbench.archive import Logbook, LogbookReader, OpenSlips
+from pullbench.archive import Logbook, OpenSlips
 from pullbench.errors import ConditionsError, LogbookError, PageError
 from pullbench.live.laws import comparison_of, surfaces_of
 from pullbench.model import Comparison, DayPull, Measured, Prediction, Quantity, Slip
@@ -26,8 +26,8 @@ TOKEN_LETTERS = range(8, 65)
 class Predictions:
     """The one question of the moment.  Safe from several threads."""
 
-    def __init__(self, day: str, logbook: LogbookReader | None) -> None:
-        self._day, self._lock = day, threading.RLock()
+    def __init__(self, day: str, logbook: Logbook | None) -> None:
+        self._day, self._logbook, self._lock = day, logbook, threading.RLock()
         self._asked: Prediction | None = None
         self._identity: int | None = None
         self._in = OpenSlips()
@@ -43,13 +43,13 @@ class Predictions:
                 return self._asked
             return replace(self._asked, count=len(self._in))
 
-    def open(self, asked: Prediction, logbook: Logbook | None) -> None:
+    def open(self, asked: Prediction) -> None:
         """Ask a question; what was asked before is put away."""
         with self._lock:
-            identity = None if logbook is None else logbook.open_prediction(self._day, asked)
+            identity = None if self._logbook is None else self._logbook.open_prediction(self._day, asked)
             self._asked, self._identity, self._in = asked, identity, OpenSlips()
 
-    def hand_in(self, token: str, slip: Slip, logbook: Logbook | None) -> None:
+    def hand_in(self, token: str, slip: Slip) -> None:
         """Take a slip, or the change of one.  Raises PageError when none is wanted, ConditionsError for nonsense."""
         if len(token) not in TOKEN_LETTERS or not token.isascii() or not token.isprintable():
             raise PageError(
@@ -63,9 +63,9 @@ class Predictions:
             if page not in self._in.by_page:
                 self._room_for(1)
             self._in = replace(self._in, by_page={**self._in.by_page, page: told})
-            self._keep(logbook)
+            self._keep()
 
-    def count_hands(self, hands: Mapping[str, int], logbook: Logbook | None) -> None:
+    def count_hands(self, hands: Mapping[str, int]) -> None:
         """Take a show of hands: how many for each answer, in place of the show before."""
         with self._lock:
             asked = self._open()
@@ -81,18 +81,18 @@ class Predictions:
             merged = {**self._in.hands, **counts}
             self._room_for(sum(merged.values()) - sum(self._in.hands.values()))
             self._in = replace(self._in, hands=merged)
-            self._keep(logbook)
+            self._keep()
 
-    def call_out(self, values_N: Sequence[float], logbook: Logbook | None) -> None:
+    def call_out(self, values_N: Sequence[float]) -> None:
         """Take numbers that were called out, besides those handed in."""
         with self._lock:
             asked = self._open()
             slips = [checked(Slip(value_N=value), asked) for value in values_N]
             self._room_for(len(slips))
             self._in = replace(self._in, called=(*self._in.called, *slips))
-            self._keep(logbook)
+            self._keep()
 
-    def commit(self, before_pull: int, at_s: float, logbook: Logbook | None) -> None:
+    def commit(self, before_pull: int, at_s: float) -> None:
         """Let nobody change a slip from now on; a pull after at_s is the one.  Whose they are is forgotten."""
         with self._lock:
             asked = self._open()
@@ -109,11 +109,11 @@ class Predictions:
                 asked, state="committed", slips=tuple(slips), count=len(slips), committed_before_pull=before_pull,
                 committed_at_s=at_s if math.isfinite(at_s) else None,
             )  # fmt: skip
-            if logbook is not None and self._identity is not None:
-                logbook.commit_prediction(self._identity, done)
+            if self._logbook is not None and self._identity is not None:
+                self._logbook.commit_prediction(self._identity, done)
             self._asked, self._in = done, OpenSlips()
 
-    def reveal(self, pulls: Sequence[DayPull], option: str | None, logbook: Logbook | None) -> None:
+    def reveal(self, pulls: Sequence[DayPull], option: str | None) -> None:
         """Say what it was.  option: what came out, by the teacher, when the pulls do not tell.
 
         Raises PageError while there is nothing to reveal.
@@ -137,15 +137,15 @@ class Predictions:
             if option is None and asked.kind == "which":
                 option = winner(asked, pulls)
             done = replace(asked, state="revealed", pull=None if pull is None else pull.number, option=option)
-            if logbook is not None and self._identity is not None:
-                logbook.reveal_prediction(self._identity, done)
+            if self._logbook is not None and self._identity is not None:
+                self._logbook.reveal_prediction(self._identity, done)
             self._asked = done
 
-    def clear(self, logbook: Logbook | None) -> None:
+    def clear(self) -> None:
         """Put the question away."""
         with self._lock:
-            if logbook is not None and self._identity is not None:
-                logbook.clear_prediction(self._identity)
+            if self._logbook is not None and self._identity is not None:
+                self._logbook.clear_prediction(self._identity)
             self._asked, self._identity, self._in = None, None, OpenSlips()
 
     def _open(self) -> Prediction:
@@ -165,11 +165,11 @@ class Predictions:
                 "Commit them.",
             )  # fmt: skip
 
-    def _keep(self, logbook: Logbook | None) -> None:
+    def _keep(self) -> None:
         """Keep what is handed in.  On a full disk, which the watch tells by itself, a slip counts all the same."""
-        if logbook is not None and self._identity is not None:
+        if self._logbook is not None and self._identity is not None:
             with suppress(LogbookError):
-                logbook.keep_open_slips(self._identity, self._in)
+                self._logbook.keep_open_slips(self._identity, self._in)
 
 
 def checked(slip: Slip, asked: Prediction) -> Slip:

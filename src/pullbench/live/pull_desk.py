@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from pullbench.analysis import ByHand
 from pullbench.errors import PageError
-from pullbench.live.board import Board
 from pullbench.live.day import Day
 from pullbench.live.messages import PullTold, Sheet
 from pullbench.live.telling import Teller
@@ -13,10 +14,13 @@ from pullbench.render import Card
 
 
 class PullDesk:
-    """Reads and changes the pulls of a session's day; what changes is told to all listeners.  From any thread."""
+    """Reads and changes the pulls of a session's day; what changes is told to all listeners.  From any thread.
 
-    def __init__(self, day: Day, teller: Teller, board: Board) -> None:
-        self._day, self._teller, self._board = day, teller, board
+    changed: called after each change, for what hangs on the pulls.
+    """
+
+    def __init__(self, day: Day, teller: Teller, *, changed: Callable[[], None]) -> None:
+        self._day, self._teller, self._after = day, teller, changed
 
     def card(self, number: int) -> Card:
         """Return a pull's card.  Raises PageError."""
@@ -46,9 +50,8 @@ class PullDesk:
         return self._changed(PullTold(self._day.set_aside(number, None))).card
 
     def _changed(self, told_of: PullTold) -> PullTold:
-        """Tell what changed of a pull, and let the board look again."""
         self._teller.tell(told_of)
-        self._board.look_again()
+        self._after()
         return told_of
 
     def mark(

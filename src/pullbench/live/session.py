@@ -24,6 +24,7 @@ from pullbench.live.listeners import Listener
 from pullbench.live.messages import ForceNow, Snapshot, StateNow, StoodDown, StripColumns
 from pullbench.live.pull_desk import PullDesk
 from pullbench.live.readings import Readings
+from pullbench.live.slip_desk import SlipDesk
 from pullbench.live.standards import Standards, not_on_watch
 from pullbench.live.strip import Strip
 from pullbench.live.telling import Teller
@@ -51,7 +52,8 @@ class Session:
     `run` takes samples in its own thread and neither touches the disk (but where a recording begins) nor waits
     for anybody: commits and readings are the clerk's, analysis is the reader's, listeners have queues.
 
-    pulls: what is asked and changed of today's pulls; board: what was said of them, and their laws.
+    pulls: what is asked and changed of today's pulls; board: what was said of them, and their laws; slips: what the
+    class predicts.
     """
 
     def __init__(
@@ -78,13 +80,12 @@ class Session:
         self._under_way: UnderWay | None = None
         self._teller = Teller(clock)
         self._clerk = Clerk(self._teller.trouble)
-        self.board = Board(
+        self.board = Board(self._pulls, logbook, self._teller, moment=self._moment_s)
+        self.slips = SlipDesk(
             self._pulls, logbook, self._clerk, self._teller, moment=self._moment_s, next_pull=self._next_pull
         )
-        self._readings = Readings(
-            source, self._pulls, reader, self._clerk, self._teller, caught=self.board.caught
-        )
-        self.pulls = PullDesk(self._pulls, self._teller, self.board)
+        self._readings = Readings(source, self._pulls, reader, self._clerk, self._teller, caught=self._caught)
+        self.pulls = PullDesk(self._pulls, self._teller, changed=self.slips.look_again)
         self._standards = Standards(source.label, logbook, self._pulls, self._clerk, self._teller)
         self._state = WatchState.QUIET
         self._committed_s = self._force_s = -math.inf
@@ -93,6 +94,10 @@ class Session:
         self.begun = threading.Event()  # the source is there and has delivered something
         for sentence in () if logbook is None else logbook.found:
             self._teller.tell_news(News("logbook", sentence))
+
+    def _caught(self) -> None:
+        self.board.caught()
+        self.slips.look_again()
 
     # -- the bench's thread -------------------------------------------------------------------------
 
@@ -287,7 +292,7 @@ class Session:
                 now_s=self.newest_s, on_watch=self._on_watch, since_at=self._began_at,
                 sentence=self._sentence or None, check=self._standards.check, pulls=self._pulls.cards(),
                 news=self._teller.news(), missed=self._teller.missed(after), setting=self.board.setting,
-                prediction=self.board.prediction, tilt=tilt_cards(self.board.tilts()),
+                prediction=self.slips.card, tilt=tilt_cards(self.board.tilts()),
             )  # fmt: skip
 
     def strip(self, from_s: float, to_s: float, columns: int) -> StripColumns:

@@ -49,7 +49,7 @@ def make_app(bench: Bench) -> ASGIApp:
         *question_routes(bench),
         *order_routes(bench),
         *law_routes(
-            bench.session.board, bench.doors,
+            bench.session.board, bench.session.slips, bench.doors,
             lambda path, answer: question(path, let_in(bench, answer)), lambda path, answer: order(path, answer, bench),
         ),
         *paper_routes(bench.session, lambda request: teacher_only(bench, request)),

@@ -13,7 +13,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from pullbench.errors import PageError
-from pullbench.live import Board, SettingChange
+from pullbench.live import Board, SettingChange, SlipDesk
 from pullbench.model import Prediction, Quantity, Slip, TiltReading
 from pullbench.render.tokens import RoomName
 from pullbench.web import faults, wire
@@ -35,6 +35,7 @@ WIDEST_MARGIN = 1000.0
 
 def law_routes(
     board: Board,
+    slips: SlipDesk,
     doors: Doors,
     question: Callable[[str, Answer], Route],
     order: Callable[[str, Answer], Route],
@@ -43,8 +44,8 @@ def law_routes(
     return [
         *_questions(board, question),
         *_settings(board, order),
-        *_predictions(board, order),
-        Route("/prediction/slip", _slip(board, doors), methods=["POST"]),
+        *_predictions(slips, order),
+        Route("/prediction/slip", _slip(slips, doors), methods=["POST"]),
     ]
 
 
@@ -95,37 +96,37 @@ def _settings(board: Board, order: Callable[[str, Answer], Route]) -> list[Route
     ]
 
 
-def _predictions(board: Board, order: Callable[[str, Answer], Route]) -> list[Route]:
+def _predictions(slips: SlipDesk, order: Callable[[str, Answer], Route]) -> list[Route]:
     async def opened(request: Request) -> object:
         told = await body_of(request, QuestionBody)
         asked = Prediction(
             kind=told.kind, question=" ".join(told.question.split()), quantity=told.quantity or "kinetic_N",
             options=tuple(" ".join(option.split()) for option in told.options) if told.kind == "which" else (),
         )  # fmt: skip
-        return {"prediction": await run_in_threadpool(board.open_prediction, asked)}
+        return {"prediction": await run_in_threadpool(slips.open, asked)}
 
     async def hands(request: Request) -> object:
         told = await body_of(request, dict[str, int | tuple[float, ...]])
         values = told.get("values")
         if isinstance(values, tuple) and len(told) == 1:
-            return {"prediction": await run_in_threadpool(board.call_out, values)}
+            return {"prediction": await run_in_threadpool(slips.call_out, values)}
         counts = {option: count for option, count in told.items() if isinstance(count, int)}
         if not counts or len(counts) < len(told):
             raise PageError(
                 "body-unreadable", "The show of hands says neither counts nor values.",
                 'It is {"answer": count, …} or {"values": [newtons, …]}.', "Count again.",
             )  # fmt: skip
-        return {"prediction": await run_in_threadpool(board.count_hands, counts)}
+        return {"prediction": await run_in_threadpool(slips.count_hands, counts)}
 
     async def commit(request: Request) -> object:
-        return {"prediction": await run_in_threadpool(board.commit_predictions)}
+        return {"prediction": await run_in_threadpool(slips.commit)}
 
     async def reveal(request: Request) -> object:
         option = (await body_of(request, RevealBody)).option
-        return {"prediction": await run_in_threadpool(board.reveal, option)}
+        return {"prediction": await run_in_threadpool(slips.reveal, option)}
 
     async def clear(request: Request) -> object:
-        await run_in_threadpool(board.clear_prediction)
+        await run_in_threadpool(slips.clear)
         return {"prediction": None}
 
     return [
@@ -137,7 +138,7 @@ def _predictions(board: Board, order: Callable[[str, Answer], Route]) -> list[Ro
     ]
 
 
-def _slip(board: Board, doors: Doors) -> Callable[[Request], Awaitable[Response]]:
+def _slip(slips: SlipDesk, doors: Doors) -> Callable[[Request], Awaitable[Response]]:
     """Return what takes a slip: from the teacher, this machine and all who follow, so many and no more."""
 
     async def endpoint(request: Request) -> Response:
@@ -147,7 +148,7 @@ def _slip(board: Board, doors: Doors) -> Callable[[Request], Awaitable[Response]
             raise faults.too_many("slips")
         told = await body_of(request, SlipBody)
         slip = Slip(value_N=told.value_N, plus_minus_N=told.plus_minus_N, option=told.option)
-        await run_in_threadpool(board.hand_in, told.token, slip)
+        await run_in_threadpool(slips.hand_in, told.token, slip)
         return Response(wire.encoded({"handed_in": True}), media_type="application/json")
 
     return endpoint
