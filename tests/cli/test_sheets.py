@@ -224,6 +224,8 @@ def test_every_kind_can_be_set_as_pdf(capsys, tmp_path):
     pytest.importorskip("typst")
     told(capsys, "--day", "none", "--kinds", ",".join(KINDS), "--out", tmp_path)
     assert next(tmp_path.glob("key*.pdf")).read_bytes().startswith(b"%PDF")
+    for page in tmp_path.glob("*.html"):
+        assert "<p></p>" not in page.read_text("utf-8")  # a step may be a formula without words
 
 
 def test_the_docs_run_as_written(capsys):

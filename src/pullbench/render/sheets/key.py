@@ -82,7 +82,8 @@ def _problem(made: ClassSet, number: int, style: Style, ideas: Mapping[str, str]
 def _worked(part: Part) -> Iterator[Block]:
     blocks: list[Block] = [Words(f"{part.key}) {part.ask}", "strong")]
     for step in part.solution:
-        blocks.append(Words(step.words))
+        if step.words:
+            blocks.append(Words(step.words))
         if step.formula:
             blocks.append(Maths(step.formula))
     right = (

@@ -21,9 +21,8 @@ export function Bench({ day, state, view, look, caption, doit }) {
     <h1 class="unseen">${words.titles.bench}</h1>
     <header class="bench-head">
       <${Tab} state=${state} doit=${doit} />
-      <p class="since">${state.since && words.watch.since(state.since)}</p>
-      <p class="since setting-quiet">${settingWords(state.setting)}</p>
-      <p class="caption">${caption}</p>
+      <p class="setting-quiet">${settingWords(state.setting)}</p>
+      <p class="caption">${caption || (state.since && words.watch.since(state.since))}</p>
       <p class="from"><${Label} label=${state.label} /> ${state.source}</p>
     </header>
     <section class="now">
