@@ -14,8 +14,8 @@ from pullbench.cli.logbooks import USUAL_LOGBOOK
 from pullbench.cli.pictures import picture_path, write_picture
 from pullbench.cli.quantities import MASSES_KG, gravity, load, size
 from pullbench.errors import ConditionsError
-from pullbench.live.laws import ladder_of as ladder_of_day
-from pullbench.live.laws import rungs_of
+from pullbench.live.rungs import ladder_of as ladder_of_day
+from pullbench.live.rungs import rungs_of
 from pullbench.live.settings import known_surfaces
 from pullbench.model import Ladder, LoadedPull
 from pullbench.render import line_record, line_svg, line_table, line_text

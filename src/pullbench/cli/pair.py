@@ -13,7 +13,7 @@ from pullbench.cli.logbooks import USUAL_LOGBOOK
 from pullbench.cli.pictures import picture_path, write_picture
 from pullbench.cli.surfaces import conditions_of, gravity_of, named_paths, share_of, surface_of, surfaces_in
 from pullbench.errors import ConditionsError
-from pullbench.live.laws import comparison_of, surfaces_of
+from pullbench.live.side_by_side import comparison_of, surfaces_of
 from pullbench.model import Comparison, Surface
 from pullbench.render import compare_record, compare_svg, compare_table, compare_text
 from pullbench.sources import TableChoices, read_result_table

@@ -26,8 +26,9 @@ from pullbench.cli.recordings import recordings_of
 from pullbench.cli.surfaces import batches_in, conditions_of, gravity_of, share_of, surface_of
 from pullbench.errors import ConditionsError
 from pullbench.live import label_of
-from pullbench.live.laws import batch_of, on_surface, surface_name, surfaces_of
+from pullbench.live.day_pulls import on_surface, surface_name
 from pullbench.live.settings import known_surfaces, the_surface
+from pullbench.live.side_by_side import batch_of, surfaces_of
 from pullbench.model import DayPull, Pool, Quantity
 from pullbench.render import pool_record, pool_svg, pool_table, pool_text
 from pullbench.render.tokens import RoomName

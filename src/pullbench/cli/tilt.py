@@ -17,7 +17,7 @@ from pullbench.cli.pictures import picture_path, write_picture
 from pullbench.cli.quantities import angle, number_and_unit
 from pullbench.cli.surfaces import conditions_of, gravity_of, share_of, surface_of
 from pullbench.errors import ConditionsError
-from pullbench.live.laws import tilt_of
+from pullbench.live.two_roads import tilt_of
 from pullbench.model import Measured, Quantity, TiltCheck
 from pullbench.physics import STANDARD_GRAVITY_M_S2
 from pullbench.render import tilt_record, tilt_svg, tilt_table, tilt_text

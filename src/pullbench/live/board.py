@@ -14,11 +14,13 @@ from typing import TypeVar
 from pullbench.archive import Logbook
 from pullbench.errors import ConditionsError, LogbookError, PageError
 from pullbench.live.day import Day
-from pullbench.live.day_pulls import label_of
-from pullbench.live.laws import LeftOut, comparison_of, ladder_of, rungs_of, surfaces_of, tilt_of
+from pullbench.live.day_pulls import LeftOut, label_of
 from pullbench.live.messages import PullTold, SettingNow, TiltNow
+from pullbench.live.rungs import ladder_of, rungs_of
 from pullbench.live.settings import next_load
+from pullbench.live.side_by_side import comparison_of, surfaces_of
 from pullbench.live.telling import Teller
+from pullbench.live.two_roads import tilt_of
 from pullbench.model import News, Quantity, Setting, TiltReading
 from pullbench.render import (
     Card,

@@ -3,12 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from pullbench.archive import LogbookReader
 from pullbench.live.gain_kept import u_gain_at
 from pullbench.live.settings import Settings
-from pullbench.model import DayPull, Pull, Setting, Verdict
+from pullbench.model import DayPull, Measured, Pull, Setting, Verdict
 from pullbench.render import pull_of_record
+
+NO_SURFACE = "its surface was not said"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """A pull that does not count, and why."""
+
+    number: int
+    why: str
 
 
 def day_pull(
@@ -48,3 +59,18 @@ def pulls_of_day(logbook: LogbookReader, day: str) -> tuple[DayPull, ...]:
 def label_of(pulls: Sequence[DayPull]) -> str | None:
     """Return what must stand beside numbers made of these pulls: "simulated", "replayed" or None."""
     return next((pull.label for pull in pulls if pull.label), None)
+
+
+def number_of(force: Measured) -> float | None:
+    """Return a value; a bound is not one to fill a law with."""
+    return force.value if force.kind == "value" else None
+
+
+def surface_name(pull: DayPull) -> str:
+    """Return the surface a pull was on, "" when nobody said one."""
+    return "" if pull.setting is None else pull.setting.surface
+
+
+def on_surface(pull: DayPull, surface: str) -> DayPull:
+    """Return a pull as if it had been said to be on a surface."""
+    return replace(pull, setting=replace(pull.setting or Setting(), surface=surface))

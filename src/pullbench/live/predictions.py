@@ -15,7 +15,7 @@ from dataclasses import replace
 
 from pullbench.archive import Logbook, OpenSlips
 from pullbench.errors import ConditionsError, LogbookError, PageError
-from pullbench.live.laws import comparison_of, surfaces_of
+from pullbench.live.side_by_side import comparison_of, surfaces_of
 from pullbench.model import Comparison, DayPull, Measured, Prediction, Quantity, Slip
 from pullbench.model.setting import HIGHEST_N
 
