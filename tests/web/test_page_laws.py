@@ -181,6 +181,11 @@ def test_the_ladder_follows_the_bench_until_a_surface_is_pressed_and_again_when_
         assert felt.count() == 1
         felt.click()
         page.locator(".law-choice button[aria-pressed=true]", has_text="rubber-backed carpet").wait_for()
+        go(page, "#surfaces")  # three of them: one sentence for all, the pairs one press away
+        expect(page.locator(".law-said")).to_contain_text("To keep going: ")
+        expect(page.locator(".voice.room")).not_to_contain_text("÷")
+        page.get_by_role("button", name="each pair").click()
+        expect(page.locator(".voice.room")).to_contain_text("felt and rubber-backed carpet")
         assert not faults
 
 

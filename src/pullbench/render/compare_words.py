@@ -20,17 +20,38 @@ HOLDS_FOR_SHORT = "this sled, this string, this wait"
 HOLDS_FOR = "All this holds for this sled, this string and this wait."
 TO_MOVE: dict[Quantity, str] = {"static": "to start", "kinetic": "to keep going"}
 USUAL = "if repeats scatter by the usual 4 %"
+LIMITS_OF_PAIRS = "Limits are 95 % of each pair by itself, Student's t, scatter between pulls included."
+MOST_LISTED = 3
 
 
 def room_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
     """Return what the room hears, the most useful first, ended by what it holds for."""
-    told: list[str] = []
+    together = together_sentences(comparison, comma=comma)
+    return [*together, *pair_sentences(comparison, comma=comma), *other_sentences(comparison, comma=comma)]
+
+
+def together_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
+    """Return one sentence a quantity on three surfaces or more, none on two: a pair speaks for itself."""
+    if len(comparison.surfaces) < 3:
+        return []
+    quantities = dict.fromkeys(one.quantity for one in comparison.differences)
+    told = _order_words if comparison.margin is None else _sorted_words
+    return [
+        f"{TO_MOVE[quantity].capitalize()}: {told(comparison, quantity, comma)}" for quantity in quantities
+    ]
+
+
+def pair_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
+    """Return a sentence a pair of surfaces: their difference, or whether they are the same within the margin."""
     if comparison.margin is None:
-        told += [difference_words(one, comma=comma) for one in comparison.differences]
-    else:
-        pairs = zip(comparison.differences, comparison.equivalences, strict=True)
-        told += [sameness_words(same, one, comma=comma) for one, same in pairs]
-    told += [
+        return [difference_words(one, comma=comma) for one in comparison.differences]
+    pairs = zip(comparison.differences, comparison.equivalences, strict=True)
+    return [sameness_words(same, one, comma=comma) for one, same in pairs]
+
+
+def other_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
+    """Return what is said besides the pairs: of single surfaces, what was set aside, what all holds for."""
+    told = [
         f"{level.surface}: no pull that counts told how much it needs {TO_MOVE[level.quantity]}."
         for level in comparison.levels
         if level.pulls == 0
@@ -42,6 +63,57 @@ def room_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
         ]
     told += list(_aside_words(comparison, comma))
     return [*(sentence for sentence in told if sentence), HOLDS_FOR]
+
+
+def _order_words(comparison: Comparison, quantity: Quantity, comma: bool) -> str:
+    """Return which surface needs least and which most, as far as all pairs tell it, and what is not told apart."""
+    pairs = [one for one in comparison.differences if one.quantity == quantity]
+    less = [
+        (one.first, one.second) if one.larger else (one.second, one.first)
+        for one in pairs
+        if one.larger is not None
+    ]
+    beaten = {name: sum(more == name for _, more in less) for name in (s.name for s in comparison.surfaces)}
+    names = sorted(beaten, key=lambda name: beaten[name])
+    open_pairs = [one for one in pairs if one.larger is None]
+    if not open_pairs and sorted(beaten.values()) == list(range(len(names))):
+        least, *between, most = names
+        return f"{least} needs least, then {', '.join([*between, f'{most} most'])}."
+    said = [f"{_listed([f'{name} needs less than {more}' for name, more in less])}."] if less else []
+    if open_pairs:
+        apart = _listed([f"{one.first} and {one.second}" for one in open_pairs])
+        said.append(
+            f"{'cannot' if not less else 'Cannot'} tell apart {apart}. {_settle(_most(open_pairs))}".rstrip()
+        )
+    return " ".join(said)
+
+
+def _sorted_words(comparison: Comparison, quantity: Quantity, comma: bool) -> str:
+    """Return which pairs are the same within the margin, which differ and which cannot be told yet."""
+    margin = _margin(comparison.margin or 0.0, comparison.unit, comma)
+    words = {
+        "same within the margin": f"{{}} are the same within {margin}", "different": "{} differ",
+        "cannot tell yet": "cannot tell yet of {}",
+    }  # fmt: skip
+    said = []
+    for answer, form in words.items():
+        here = [one for one in comparison.equivalences if (one.quantity, one.answer) == (quantity, answer)]
+        if here:
+            said.append(form.format(_listed([f"{one.first} and {one.second}" for one in here])))
+    return f"{'; '.join(said)}."
+
+
+def _listed(pieces: list[str]) -> str:
+    """Return pieces with commas, at most MOST_LISTED of them and how many more there are."""
+    rest = f" and {len(pieces) - MOST_LISTED} more" if len(pieces) > MOST_LISTED else ""
+    return f"{', '.join(pieces[:MOST_LISTED])}{rest}"
+
+
+def _most(pairs: list[Difference]) -> More | None:
+    """Return what would settle all of these pairs; None when they do not all say a number."""
+    numbers = {one.more.of_each: one.more for one in pairs if one.more and one.more.of_each is not None}
+    told = sum(one.more is not None and one.more.of_each is not None for one in pairs)
+    return numbers[max(numbers)] if numbers and told == len(pairs) else None
 
 
 def difference_words(one: Difference, *, comma: bool = False) -> str:
@@ -115,6 +187,15 @@ def growth_words(one: Growth, surface: str, *, comma: bool = False) -> str:
 
 def colleague_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
     """Return the statistics: tests, degrees of freedom, p values, what was corrected for."""
+    pairs = colleague_pair_sentences(comparison, comma=comma)
+    others = colleague_other_sentences(comparison, comma=comma)
+    if not pairs and not others:
+        return ["No test: without repeats there is no scatter to test against."]
+    return [*pairs, *others, LIMITS_OF_PAIRS]
+
+
+def colleague_pair_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
+    """Return the tests of each pair of surfaces."""
     told = []
     pairs = len({(d.first, d.second) for d in comparison.differences})
     for one in comparison.differences:
@@ -126,22 +207,24 @@ def colleague_sentences(comparison: Comparison, *, comma: bool = False) -> list[
             f"t({fixed(one.dof, 1, comma=comma)}) = {fixed(one.t, 2, comma=comma)}, "
             f"{p_words(one.p, comma=comma)}{corrected}."
         )
-    told += [_tost_words(same, pairs, comma) for same in comparison.equivalences if same.p is not None]
-    for quantity, several in comparison.together:
-        told.append(
-            f"{quantity}, all surfaces: one-way F({several.between_dof}, {several.within_dof}) = "
-            f"{fixed(several.f, 2, comma=comma)}, {p_words(several.p, comma=comma)}, scatter inside a surface "
-            f"{figures_of(several.pooled_sd, comma=comma)}."
-        )
-    for pair in comparison.paired:
-        if pair.p is not None:
-            told.append(
-                f"{pair.surface}, static − kinetic: {plus_minus(pair.difference, comma=comma)}, paired t on "
-                f"{pair.pulls - 1} degrees of freedom, {p_words(pair.p, comma=comma)}."
-            )
-    if not told:
-        return ["No test: without repeats there is no scatter to test against."]
-    return [*told, "Limits are 95 % of each pair by itself, Student's t, scatter between pulls included."]
+    return told + [_tost_words(same, pairs, comma) for same in comparison.equivalences if same.p is not None]
+
+
+def colleague_other_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
+    """Return the tests of all surfaces together, and of static against kinetic."""
+    together = [
+        f"{quantity}, all surfaces: one-way F({several.between_dof}, {several.within_dof}) = "
+        f"{fixed(several.f, 2, comma=comma)}, {p_words(several.p, comma=comma)}, scatter inside a surface "
+        f"{figures_of(several.pooled_sd, comma=comma)}."
+        for quantity, several in comparison.together
+    ]
+    paired = [
+        f"{pair.surface}, static − kinetic: {plus_minus(pair.difference, comma=comma)}, paired t on "
+        f"{pair.pulls - 1} degrees of freedom, {p_words(pair.p, comma=comma)}."
+        for pair in comparison.paired
+        if pair.p is not None
+    ]
+    return together + paired
 
 
 def p_words(p: float | None, *, comma: bool = False) -> str:

@@ -10,7 +10,18 @@ from pullbench.errors import PullbenchError
 from pullbench.model import Comparison, DayPull, Ladder, Prediction, Slip, TiltCheck
 from pullbench.render.compare_json import compare_record
 from pullbench.render.compare_picture import compare_svg
-from pullbench.render.compare_words import colleague_sentences, difference_words, room_sentences
+from pullbench.render.compare_words import (
+    HOLDS_FOR,
+    LIMITS_OF_PAIRS,
+    colleague_other_sentences,
+    colleague_pair_sentences,
+    colleague_sentences,
+    difference_words,
+    other_sentences,
+    pair_sentences,
+    room_sentences,
+    together_sentences,
+)
 from pullbench.render.line_json import line_record
 from pullbench.render.line_picture import line_svg
 from pullbench.render.line_words import (
@@ -67,12 +78,14 @@ class SurfaceCard(msgspec.Struct, frozen=True):
 
 
 class SurfacesCard(msgspec.Struct, frozen=True, kw_only=True):
-    """Surfaces side by side."""
+    """Surfaces side by side.  each: a sentence a pair, where there are several; colleague_each: their tests."""
 
     svg: str | None = None
     record: msgspec.Raw | None = None
     sentence: str = ""
     colleague_sentence: str = ""
+    each: tuple[str, ...] = ()
+    colleague_each: tuple[str, ...] = ()
     surfaces: tuple[SurfaceCard, ...]
     greyed: tuple[Greyed, ...]
     cannot: str | None = None
@@ -163,11 +176,15 @@ def surfaces_card(
     found: Comparison, *, room: RoomName, label: str | None, surfaces: tuple[SurfaceCard, ...],
     greyed: tuple[Greyed, ...],
 ) -> SurfacesCard:  # fmt: skip
-    """Return surfaces drawn and told."""
+    """Return surfaces drawn and told; three and more with one sentence for all, and their pairs by themselves."""
+    together = together_sentences(found)
+    room_words = [*together, HOLDS_FOR] if together else room_sentences(found)
+    colleague = colleague_other_sentences(found) if together else colleague_sentences(found)
     return SurfacesCard(
         svg=compare_svg(found, room=room, label=label, in_page=True), record=msgspec.Raw(compare_record(found)),
-        sentence=" ".join(room_sentences(found)), colleague_sentence=" ".join(colleague_sentences(found)),
-        surfaces=surfaces, greyed=greyed,
+        sentence=" ".join(room_words), colleague_sentence=" ".join(colleague), surfaces=surfaces, greyed=greyed,
+        each=(*pair_sentences(found), *other_sentences(found)) if together else (),
+        colleague_each=(*colleague_pair_sentences(found), LIMITS_OF_PAIRS) if together else (),
     )  # fmt: skip
 
 

@@ -60,6 +60,40 @@ def test_each_of_three_answers_has_its_sentence(names, margin, sentence):
     assert sentence in said(compare([surface(name) for name in names], margin=margin))
 
 
+RUBBER = Surface(
+    name="rubber",
+    pulls=tuple(SurfacePull(label=f"pull {k}", kinetic=0.60 + 0.01 * k) for k in range(3)),
+)
+
+
+def kinetic_alone(name):
+    pulls = [SurfacePull(label=f"pull {k}", kinetic=value) for k, value in enumerate(KINETIC[name])]
+    return Surface(name=name, pulls=tuple(pulls))
+
+
+@pytest.mark.parametrize(
+    ("surfaces", "margin", "sentence"),
+    [
+        ([kinetic_alone("birch"), RUBBER, kinetic_alone("felt")], None,
+         "To keep going: felt needs least, then birch, rubber most."),
+        ([kinetic_alone(name) for name in ("birch", "felt", "carpet")], None,
+         "To keep going: felt needs less than birch. Cannot tell apart birch and carpet, felt and carpet."),
+        ([kinetic_alone(name) for name in ("birch", "felt", "carpet")], 0.02,
+         "To keep going: birch and felt differ; cannot tell yet of birch and carpet, felt and carpet."),
+        ([kinetic_alone("birch"), kinetic_alone("felt"), RUBBER], 0.2,
+         "To keep going: birch and felt are the same within 0.2; birch and rubber, felt and rubber differ."),
+    ],
+)  # fmt: skip
+def test_three_surfaces_are_told_in_one_sentence_before_their_pairs(surfaces, margin, sentence):
+    text = said(compare(surfaces, margin=margin))
+    assert sentence in text
+    assert text.index(sentence) < text.index("To keep going, ")
+
+
+def test_two_surfaces_are_told_by_their_pair_alone():
+    assert "To start: " not in said(compare([surface("birch"), surface("felt")]))
+
+
 def test_no_sentence_claims_the_same_without_a_margin():
     assert "same within" not in said(compare([surface("birch"), surface("carpet")]))
 

@@ -163,7 +163,7 @@ export const words = {
     onTheLine: (n) => `${plural(n, "pull", "pulls")} counted`, greyed: (n) => `${plural(n, "pull", "pulls")} left out, in grey`,
     pull: (n) => (n === 1 ? "pull" : "pulls"), points: "Points: arrow keys go from pull to pull, Enter holds one up.",
     also: "Also", which: "Which surface is drawn", pulls: "Its pulls", fix: "What to do",
-    kinetic: "kinetic", static: "static", quantity: "Which friction is compared", margin: "counts as the same within",
+    kinetic: "kinetic", static: "static", quantity: "Which friction is compared", margin: "counts as the same within", eachPair: "each pair",
     marginWrong: "The margin is a number above 0, such as 0.05.",
     sideways: "Drag the paper sideways to see all of it.",
   },
