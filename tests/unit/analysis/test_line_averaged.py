@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from pullbench.analysis import ladder
-from pullbench.analysis.lines.averaged import BEFOREHAND, KINDS, averaged, fit
+from pullbench.analysis.lines import averaged as averaging
+from pullbench.analysis.lines.averaged import BEFOREHAND, KINDS, fit
 from pullbench.analysis.lines.weighted import fit_alike, points_of
 from pullbench.model import LoadedPull
 from simulated.ladders import drawn, measured
@@ -15,6 +16,10 @@ def points(normal_N, force_N, u_N=0.001):
         LoadedPull(normal_N=n, kinetic_N=f, u_kinetic_N=u_N) for n, f in zip(normal_N, force_N, strict=True)
     ]
     return points_of(pulls, "kinetic")
+
+
+def averaged(told):
+    return averaging.averaged({"kinetic": told})["kinetic"]
 
 
 def ladder_with(grows, rng, pulls=40):
@@ -32,6 +37,19 @@ def test_many_pulls_tell_the_kind_and_the_line_is_that_kinds(grows, kind):
     alone = fit_alike(told, even=kind).line
     assert found.line.slope == pytest.approx(alone.slope, rel=2e-3)
     assert found.line.var_slope == pytest.approx(alone.var_slope, rel=0.1)
+
+
+def test_two_series_weigh_the_kind_together_and_the_second_adds_less_than_the_first():
+    rng = np.random.default_rng(46)
+    for grows in (True, False):
+        one = ladder_with(grows, rng, pulls=1)
+        both = averaging.averaged({"static": one, "kinetic": one})
+        kind = 0.0 if grows else 1.0
+        alone, together = dict(averaged(one).kinds)[kind], dict(both["static"].kinds)[kind]
+        assert dict(both["kinetic"].kinds) == dict(both["static"].kinds)
+        before = BEFOREHAND[KINDS.index(kind)]
+        gain, more = (np.log(p / (1 - p)) - np.log(before / (1 - before)) for p in (alone, together))
+        assert more == pytest.approx(1.6 * gain, rel=1e-6)
 
 
 def test_a_few_pulls_do_not_tell_and_the_odds_stay_near_those_beforehand():

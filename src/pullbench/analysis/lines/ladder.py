@@ -55,7 +55,7 @@ def ladder(
 
 def _fits(pulls: Sequence[LoadedPull]) -> dict[Series, Fit]:
     points = {series: points_of(pulls, series) for series in BOTH}
-    return {series: averaged(told) for series, told in points.items() if told is not None}
+    return averaged({series: told for series, told in points.items() if told is not None})
 
 
 def _with_aside(pulls: Sequence[LoadedPull], scales: Scales) -> tuple[LoadLine, ...]:
