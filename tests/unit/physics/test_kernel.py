@@ -1,7 +1,6 @@
 """The compiled loop of the bench: the same results, many times as fast, and never in the way."""
 
 import builtins
-from time import process_time
 
 import numpy as np
 import pytest
@@ -12,7 +11,6 @@ from pullbench.errors import BenchError
 from pullbench.physics import Ageing, Coulomb, RateState, Stribeck
 from pullbench.physics.bench import INTERPRETED, Bench, Hand, compiled, fastest, hand, kernel, simulate
 from pullbench.physics.bench.instants import asked_singly
-from pullbench.physics.bench.rig import law_numbers, sled_numbers
 
 pytest.importorskip("numba", reason="the extra `fast` is not installed")
 
@@ -72,32 +70,6 @@ def test_on_any_bench_the_first_swing_is_the_same(bench, name, seed):
     # A swing on the brink of stopping may fall either way in the last digit; compare up to there.
     until = slice(None) if len(one.stick_intervals) < 2 else one.time_s < one.stick_intervals[1][0]
     assert other.pull_N[until] == pytest.approx(one.pull_N[until], abs=1e-9 * bench.weight_N)
-
-
-def _loop_s(loop, law, steps):
-    """Return the least processor time of one slide of so many steps, the histories made anew each time."""
-    bench = Bench(mass_kg=1.35, stiffness_N_m=1500.0, damping_N_s_m=12.0, law=law)
-    given = [
-        loop.row(a)
-        for a in (*Hand.at_constant_speed(0.05, 99.0).motion_on_grid(2.5e-4, 2 * steps + 1), np.ones(1))
-    ]
-    best_s = float("inf")
-    for _ in range(5):
-        rows = [loop.row(np.zeros(steps + 1)) for _ in range(3)]
-        begin = process_time()
-        numbers = sled_numbers(bench), law_numbers(bench.law)
-        assert loop.slide(0, steps, -0.003, 0.05, law.fresh, 5e-4, 1.0, *given, 1.0, *numbers, *rows) == steps
-        best_s = min(best_s, process_time() - begin)
-    return best_s
-
-
-@pytest.mark.parametrize("law", LAWS, ids=lambda law: f"{type(law).__name__}-{getattr(law, 'law', '')}")
-def test_the_compiled_loop_is_far_faster(law):
-    _loop_s(compiled(), law, 100)
-    # On a quiet machine 60, and 15-22 where each stage waits for an exponential or a logarithm
-    # (benchmarks/kernel.py says why); a busy one must not fail the suite.
-    least = 20 if law.constant is not None else 7
-    assert _loop_s(INTERPRETED, law, 5_000) / _loop_s(compiled(), law, 5_000) > least
 
 
 def test_without_numba_the_bench_falls_back_to_the_interpreted_loop(monkeypatch):
