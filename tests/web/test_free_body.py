@@ -5,14 +5,8 @@ import re
 
 import pytest
 
-from web.browser import PHONE, PROJECTOR, axe, browser, expect, opened
+from web.browser import PHONE, PROJECTOR, axe, expect, opened
 from web.served import KEY, served
-
-
-@pytest.fixture(scope="module")
-def running():
-    with browser() as ours:
-        yield ours
 
 
 @pytest.fixture(scope="module")

@@ -4,17 +4,11 @@ import re
 
 import pytest
 
-from web.browser import PHONE, axe, browser, expect, go, opened, watching
+from web.browser import PHONE, axe, expect, go, opened, watching
 from web.served import CODE, KEY, served
 
 SCREENS = ("#bench", "#check", "#pull/1", "#pull/1+2", "#rehearsal", "#logbook", "#help", "#join", "#follow")
 NUMBER = re.compile(r"(\d+\.\d+) N")
-
-
-@pytest.fixture(scope="module")
-def running():
-    with browser() as ours:
-        yield ours
 
 
 @pytest.fixture(scope="module")

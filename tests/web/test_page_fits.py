@@ -2,7 +2,7 @@
 
 import pytest
 
-from web.browser import PHONE, browser, expect, go, opened, watching
+from web.browser import PHONE, expect, go, opened, watching
 
 SAID = """([word, number]) => {
   const place = document.querySelector(".state-place");
@@ -18,12 +18,6 @@ SAID = """([word, number]) => {
 }"""
 SIZES = [(1280, 720), (1920, 1080), (1024, 768), (390, 844)]
 STATES = ["quiet", "loading", "breakaway", "settling", "sliding", "stick-slip", "let go", "stood down"]
-
-
-@pytest.fixture(scope="module")
-def running():
-    with browser() as ours:
-        yield ours
 
 
 @pytest.fixture(scope="module")

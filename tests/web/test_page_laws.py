@@ -14,7 +14,7 @@ import pullbench.web
 from live.benches import chunks_of
 from pullbench.physics.bench import demo_day
 from pullbench.physics.bench.demo import SLED_KG, TIN_KG
-from web.browser import PHONE, axe, browser, expect, go, opened
+from web.browser import PHONE, axe, expect, go, opened
 from web.served import CODE, KEY, served
 
 REST_S = 4.0  # of rest between recordings: longer than a reading waits for its rest after
@@ -22,12 +22,6 @@ DAY = demo_day(2026)
 LAWS = ("#ladder", "#surfaces", "#tilt", "#prediction", "#slip")
 LEAST_UNITS = 22  # of a projector page of 1280 by 720: what the look calls the desk size
 WIRE_LIMIT = 250_000
-
-
-@pytest.fixture(scope="module")
-def running():
-    with browser() as ours:
-        yield ours
 
 
 class Lesson:

@@ -8,17 +8,11 @@ import pytest
 
 from pullbench.live.lesson import handbook_lesson
 from pullbench.teach.problems import ENGLISH, KINDS, versions
-from web.browser import PHONE, axe, browser, expect, opened
+from web.browser import PHONE, axe, expect, opened
 from web.served import CODE, KEY, served
 
 SCREENS = ("sheets", "items", "review")
 BOOK = {"day": "none", "kinds": ["level-pull"], "seats": "3"}
-
-
-@pytest.fixture(scope="module")
-def running():
-    with browser() as ours:
-        yield ours
 
 
 @pytest.fixture(scope="module")
