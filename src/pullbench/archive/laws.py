@@ -17,15 +17,7 @@ _PREDICTION = (
 )
 
 
-class SlipRecord(msgspec.Struct, frozen=True, omit_defaults=True):
-    """A slip as it is kept: what was said, and nothing about who said it."""
-
-    value_N: float | None = None
-    plus_minus_N: float | None = None
-    option: str | None = None
-
-
-_SLIPS = msgspec.json.Decoder(tuple[SlipRecord, ...])
+_SLIPS = msgspec.json.Decoder(tuple[Slip, ...])
 _OPEN_SLIPS = msgspec.json.Decoder(OpenSlips)
 _OPTIONS = msgspec.json.Decoder(tuple[str, ...])
 
@@ -84,11 +76,10 @@ def keep_open_slips(connection: sqlite3.Connection, number: int, slips: OpenSlip
 
 def commit_prediction(connection: sqlite3.Connection, number: int, asked: Prediction, at: float) -> None:
     """Keep the slips of a question, nameless, and from when a pull counts."""
-    slips = [SlipRecord(slip.value_N, slip.plus_minus_N, slip.option) for slip in asked.slips]
     _forget_pages(connection, number)
     connection.execute(
         "UPDATE prediction SET committed_at = ?, slips = ?, before_pull = ?, committed_at_s = ? WHERE id = ?",
-        (at, msgspec.json.encode(slips), asked.committed_before_pull, asked.committed_at_s, number),
+        (at, msgspec.json.encode(asked.slips), asked.committed_before_pull, asked.committed_at_s, number),
     )
 
 
@@ -175,8 +166,7 @@ def _setting(row: tuple[Any, ...]) -> Setting:
 
 def _prediction(row: tuple[Any, ...]) -> Prediction:
     kind, quantity, question, options, committed_at, slips, before, at_s, revealed_at, pull, option = row
-    records = () if slips is None else _SLIPS.decode(slips)
-    told = tuple(Slip(value_N=s.value_N, plus_minus_N=s.plus_minus_N, option=s.option) for s in records)
+    told = () if slips is None else _SLIPS.decode(slips)
     return Prediction(
         kind=kind, quantity=quantity, question=question, options=_OPTIONS.decode(options),
         state="revealed" if revealed_at is not None else "open" if committed_at is None else "committed",

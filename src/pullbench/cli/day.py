@@ -82,7 +82,7 @@ def days_of(options: dict[str, Any]) -> tuple[DayOfPulls, ...]:
     path = _logbook_path(options)
     with Logbook.open(path, now=time.time) as logbook:
         if options["day"].strip().lower() == "all":
-            days = [row.day for row in logbook.days() if logbook.pulls(row.day)]
+            days = [row.day for row in logbook.days() if row.pulls]
             names = days or [_named(logbook, "latest", path)]  # a day without a pull is told as such
         else:
             names = [_named(logbook, text, path) for text in options["day"].split(",")]

@@ -15,6 +15,7 @@ from dataclasses import replace
 
 from pullbench.archive import Logbook, OpenSlips
 from pullbench.errors import ConditionsError, LogbookError, PageError
+from pullbench.live.settings import name_among
 from pullbench.live.side_by_side import comparison_of, surfaces_of
 from pullbench.model import Comparison, DayPull, Measured, Prediction, Quantity, Slip
 from pullbench.model.setting import HIGHEST_N
@@ -177,13 +178,13 @@ def checked(slip: Slip, asked: Prediction) -> Slip:
     if asked.kind == "which":
         if slip.option is None:
             raise _wrong_kind("a number", f"one of {', '.join(asked.options)}")
-        fitting = [o for o in asked.options if o.strip().lower() == slip.option.strip().lower()]
-        if not fitting:
+        meant = name_among(asked.options, slip.option)
+        if meant is None:
             raise ConditionsError(
                 "option-unknown", f"{slip.option[:60]!r} is not among the answers.",
                 f"They are {', '.join(asked.options)}.", "Choose one of them.",
             )  # fmt: skip
-        return Slip(option=fitting[0])
+        return Slip(option=meant)
     if slip.value_N is None:
         raise _wrong_kind("a word", "a number of newtons")
     for what, number in (("prediction", slip.value_N), ("plus or minus", slip.plus_minus_N)):
@@ -240,4 +241,4 @@ def winner(asked: Prediction, pulls: Sequence[DayPull]) -> str | None:
     best = next(
         (n for n in names if all(more.get((n, other)) is True for other in names if other != n)), None
     )
-    return next((option for option in asked.options if best and option.strip().lower() == best.lower()), None)
+    return None if best is None else name_among(asked.options, best)

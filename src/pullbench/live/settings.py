@@ -112,10 +112,15 @@ def known_surfaces(pulls: Iterable[DayPull]) -> tuple[str, ...]:
     )
 
 
+def name_among(names: Iterable[str], typed: str) -> str | None:
+    """Return the name that was meant, however it was typed, or None."""
+    return next((name for name in names if name.strip().lower() == typed.strip().lower()), None)
+
+
 def the_surface(pulls: Sequence[DayPull], surface: str) -> str:
     """Return a day's name of a surface, however it was typed.  Raises ConditionsError when it has none of it."""
     known = known_surfaces(pulls)
-    found = next((name for name in known if name.lower() == surface.strip().lower()), None)
+    found = name_among(known, surface)
     if found is None:
         raise ConditionsError(
             "surface-unknown", f"No pull of the day is on {surface.strip()!r}.",

@@ -11,6 +11,7 @@ from pullbench.analysis.repeats import Repeats
 from pullbench.analysis.surfaces import told
 from pullbench.errors import ConditionsError
 from pullbench.live.day_pulls import surface_name
+from pullbench.live.settings import name_among
 from pullbench.live.side_by_side import pressing_N, shared_u, surface_pull
 from pullbench.model import DayPull, Measured, Quantity, Surface, TiltCheck, TiltReading
 from pullbench.physics import STANDARD_GRAVITY_M_S2
@@ -68,7 +69,7 @@ def tilt_of(
 def _tilted_surface(readings: Sequence[TiltReading], known: Sequence[str], surface: str | None) -> str:
     if not surface:
         return readings[-1].surface if readings else ""
-    found = next((name for name in known if name.lower() == surface.strip().lower()), None)
+    found = name_among(known, surface)
     if found is None:
         raise ConditionsError(
             "surface-unknown", f"No angle of the day is on {surface.strip()!r}.",

@@ -34,11 +34,15 @@ def together_sentences(comparison: Comparison, *, comma: bool = False) -> list[s
     """Return one sentence a quantity on three surfaces or more, none on two: a pair speaks for itself."""
     if len(comparison.surfaces) < 3:
         return []
-    quantities = dict.fromkeys(one.quantity for one in comparison.differences)
-    told = _order_words if comparison.margin is None else _sorted_words
-    return [
-        f"{TO_MOVE[quantity].capitalize()}: {told(comparison, quantity, comma)}" for quantity in quantities
-    ]
+    told = []
+    for quantity in dict.fromkeys(one.quantity for one in comparison.differences):
+        words = (
+            _order_words(comparison, quantity)
+            if comparison.margin is None
+            else _sorted_words(comparison, quantity, comma)
+        )
+        told.append(f"{TO_MOVE[quantity].capitalize()}: {words}")
+    return told
 
 
 def pair_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]:
@@ -65,7 +69,7 @@ def other_sentences(comparison: Comparison, *, comma: bool = False) -> list[str]
     return [*(sentence for sentence in told if sentence), HOLDS_FOR]
 
 
-def _order_words(comparison: Comparison, quantity: Quantity, comma: bool) -> str:
+def _order_words(comparison: Comparison, quantity: Quantity) -> str:
     """Return which surface needs least and which most, as far as all pairs tell it, and what is not told apart."""
     pairs = [one for one in comparison.differences if one.quantity == quantity]
     less = [
@@ -111,9 +115,8 @@ def _listed(pieces: list[str]) -> str:
 
 def _most(pairs: list[Difference]) -> More | None:
     """Return what would settle all of these pairs; None when they do not all say a number."""
-    numbers = {one.more.of_each: one.more for one in pairs if one.more and one.more.of_each is not None}
-    told = sum(one.more is not None and one.more.of_each is not None for one in pairs)
-    return numbers[max(numbers)] if numbers and told == len(pairs) else None
+    needed = [one.more for one in pairs if one.more is not None and one.more.of_each is not None]
+    return max(needed, key=lambda more: more.of_each or 0) if len(needed) == len(pairs) else None
 
 
 def difference_words(one: Difference, *, comma: bool = False) -> str:

@@ -2,7 +2,7 @@
 import { html } from "./html.js";
 import { Arrow } from "./freebody-arrows.js";
 import { words } from "./next-lesson-words.js";
-import { amountAt, valueAt } from "./steps.js";
+import { amountAt, largest, valueAt } from "./steps.js";
 
 const FLOOR = 238;
 const MIDDLE = 290;
@@ -12,8 +12,7 @@ const told = words.forces;
 
 /** Newtons to units: one scale for the whole pull, so that nothing jumps while it is scrubbed. @param {any} record */
 export function unitsPerNewton(record) {
-  const most = (column) => (column.steps ?? []).reduce((m, s) => Math.max(m, Math.abs(s ?? 0)), 0) * 10 ** -column.decimals;
-  return Math.min(LONGEST / Math.max(record.weight?.value ?? 0, most(record.normal), 1e-9), LEVEL / Math.max(most(record.pull), most(record.limit_N), 1e-9));
+  return Math.min(LONGEST / Math.max(record.weight?.value ?? 0, largest(record.normal), 1e-9), LEVEL / Math.max(largest(record.pull), largest(record.limit_N), 1e-9));
 }
 
 /** @param {number} per_N @returns {number} the roundest force whose bar is 50 to 125 units long */

@@ -3,7 +3,7 @@ import { html } from "./html.js";
 import { Arrow, Wall } from "./freebody-arrows.js";
 import { unitsPerNewton } from "./freebody-diagram.js";
 import { words } from "./next-lesson-words.js";
-import { amountAt, valueAt } from "./steps.js";
+import { amountAt, fromNought, largest, valueAt } from "./steps.js";
 
 const CENTRE = 310;
 const LONGEST = 250;
@@ -13,8 +13,7 @@ const told = words.forces;
 /** How many times larger than the diagram beside it. @param {any} record */
 export function enlarged(record) {
   const per_N = unitsPerNewton(record);
-  const most = (column) => (column.steps ?? []).reduce((m, s) => Math.max(m, Math.abs(s ?? 0)), 0) * 10 ** -column.decimals;
-  const longest = per_N * Math.max(most(record.along), most(record.friction), most(record.slid), most(record.limit_N), record.slope ? Math.abs(record.slope.value) : 0, 1e-9);
+  const longest = per_N * Math.max(largest(record.along), largest(record.friction), largest(record.slid), largest(record.limit_N), record.slope ? Math.abs(record.slope.value) : 0, 1e-9);
   return ROUND.find((n) => n * longest <= LONGEST) ?? LONGEST / longest;
 }
 
@@ -59,7 +58,7 @@ function Limit({ record, i, friction }) {
 function Net({ record, i, per_N }) {
   const net = valueAt(record.net, i);
   if (net === null) return null;
-  const sure = Math.abs(net) > Number(record.net.plus_minus ?? 0);
+  const sure = fromNought(record.net, i);
   const a = amountAt(record.acceleration, i, "m/s²", true);
   return html`${sure && html`<${Arrow} x=${CENTRE} y=${312} angle=${net > 0 ? 0 : 180} length=${Math.abs(net) * per_N} kind="net" thick=${16} />`}
     ${sure && html`<text class=${`desk ${net > 0 ? "end" : ""}`} x=${net > 0 ? 296 : 324} y="318">${told.inferred}</text>`}

@@ -3,7 +3,7 @@ import { html } from "./html.js";
 import { Arrow } from "./freebody-arrows.js";
 import { barNewtons } from "./freebody-diagram.js";
 import { words } from "./next-lesson-words.js";
-import { amountAt, valueAt } from "./steps.js";
+import { amountAt, fromNought, largest, valueAt } from "./steps.js";
 
 const [MIDDLE, DECK] = [300, 240];
 const UPRIGHT = 124; // of its weight
@@ -13,11 +13,11 @@ const told = words.forces;
 
 /** @param {{record: any, i: number, slides: boolean}} props */
 export function Rider({ record, i, slides }) {
-  const most = (record.rider.steps ?? []).reduce((m, s) => Math.max(m, Math.abs(s ?? 0)), 0) * 10 ** -record.rider.decimals;
+  const most = largest(record.rider);
   const per_N = Math.min(UPRIGHT / record.rider_weight.value, LEVEL / Math.max(most, 1e-9));
   const times = ROUND.find((n) => n * most * per_N <= LEVEL) ?? 1;
   const friction = valueAt(record.rider, i);
-  const sure = friction !== null && Math.abs(friction) > Number(record.rider.plus_minus ?? 0);
+  const sure = fromNought(record.rider, i);
   const size = sure ? amountAt(record.rider, i, "N", true) : null;
   const back = sure && friction < 0;
   const bar_N = barNewtons(per_N);

@@ -21,3 +21,12 @@ export function amountAt(column, i, unit, size = false) {
   if (text === null) return null;
   return `${text} ${unit}${column.plus_minus ? ` ± ${column.plus_minus}` : ""}`;
 }
+
+/** @param {Column} column @returns {number} the largest size in it, 0 when it can nowhere be told */
+export const largest = (column) => (column.steps ?? []).reduce((/** @type {number} */ most, step) => Math.max(most, Math.abs(step ?? 0)), 0) * 10 ** -column.decimals;
+
+/** @param {Column} column @param {number} i @returns {boolean} whether it is told from nought: larger than its plus or minus */
+export function fromNought(column, i) {
+  const value = valueAt(column, i);
+  return value !== null && Math.abs(value) > Number(column.plus_minus ?? 0);
+}
