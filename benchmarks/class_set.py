@@ -6,7 +6,6 @@ Ours is the whole command, from nothing to files.  The plain way is to print the
 """
 
 import argparse
-import shutil
 import statistics
 import subprocess
 import sys
@@ -14,7 +13,7 @@ import tempfile
 from pathlib import Path
 from time import perf_counter
 
-from benchmarks.machine import machine
+from benchmarks.machine import chromium, machine
 
 LIMIT_S = 10.0
 BROWSER = ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
@@ -35,7 +34,7 @@ def main(arguments: list[str] | None = None) -> None:
         print(f"  pullbench sheets, HTML and PDF  {_told(ours)}   {pages}")
         if max(ours) > LIMIT_S:
             print(f"  over the {LIMIT_S:g} s that a class set may take")
-        browser = shutil.which("chromium") or shutil.which("chromium-browser")
+        browser = chromium()
         if browser is None:
             print("  a browser printing that HTML    no Chromium on this machine")
             return
@@ -46,18 +45,8 @@ def main(arguments: list[str] | None = None) -> None:
 
 
 def _command(seats: int, place: Path) -> list[str]:
-    return [
-        sys.executable,
-        "-m",
-        "pullbench",
-        "sheets",
-        "--day",
-        "none",
-        "--seats",
-        str(seats),
-        "--out",
-        str(place),
-    ]
+    options = f"sheets --day none --seats {seats} --out".split()
+    return [sys.executable, "-m", "pullbench", *options, str(place)]
 
 
 def _print(browser: str, path: Path) -> list[str]:

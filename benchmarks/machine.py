@@ -1,6 +1,7 @@
 """The machine the numbers belong to."""
 
 import platform
+import shutil
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
@@ -15,6 +16,11 @@ def machine() -> str:
         f"{_processor()}, {os.cpu_count()} cores, {platform.system()} {platform.release()}, "
         f"Python {platform.python_version()}, {versions}"
     )
+
+
+def chromium() -> str | None:
+    """Return the path of the system's Chromium, None without one."""
+    return shutil.which("chromium") or shutil.which("chromium-browser")
 
 
 def _version(name: str) -> str:

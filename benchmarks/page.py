@@ -14,7 +14,6 @@ from __future__ import annotations
 
 import argparse
 import queue
-import shutil
 import threading
 import time
 from concurrent.futures import Future
@@ -23,6 +22,7 @@ from typing import Any
 
 import numpy as np
 
+from benchmarks.machine import chromium
 from pullbench.analysis import ByHand
 from pullbench.live import Analyst, Session, Stage
 from pullbench.model import Chunk, News, Pull, PullWindow
@@ -115,7 +115,7 @@ def main(arguments: list[str] | None = None) -> None:
     parser.add_argument("--hours", type=float, default=1.0)
     parser.add_argument("--seconds", type=float, default=10.0)
     asked = parser.parse_args(arguments)
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    found = chromium()
     if found is None:
         print("The page: no Chromium on this machine, not measured.")
         return
@@ -144,13 +144,13 @@ def main(arguments: list[str] | None = None) -> None:
         analyst.close()
 
 
-def report(chromium: str, url: str, seconds: float, reader: Timed, static: Path) -> None:
+def report(browser_path: str, url: str, seconds: float, reader: Timed, static: Path) -> None:
     """Open the page and print every figure."""
     from playwright.sync_api import sync_playwright
 
     flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking"]
     with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=chromium, args=flags)
+        browser = driver.chromium.launch(executable_path=browser_path, args=flags)
         starts = []
         for _ in range(5):
             page = browser.new_context(viewport={"width": 1280, "height": 720}).new_page()

@@ -1,8 +1,9 @@
-"""How long the page waits for a ladder: 200 pulls, from the question to the last byte, over the local page.
+"""How long the page waits for a ladder, 200 pulls, from question to last byte over the local page; and for a strip.
 
-python -m benchmarks.redraw [--pulls 200] [--runs 21]
+python -m benchmarks.redraw [--pulls 200] [--runs 21] [--hours 6]
 
-Each run changes one pull before it asks, so that nothing remembered is served; drawing alone is timed beside it.
+Each run changes one pull before it asks, so that nothing remembered is served; drawing alone is timed beside it.  The
+strip is of a session that has run for hours at 1 kHz, beside least and most of every column of 10 ms it stands on.
 """
 
 import argparse
@@ -13,11 +14,14 @@ import time
 from dataclasses import replace
 from time import perf_counter
 
+import numpy as np
+
 from benchmarks.machine import machine
 from pullbench.analysis import analyse
 from pullbench.detect import windows
 from pullbench.live import InlineAnalyst, Session, SettingChange, Stage
 from pullbench.live.day import Place
+from pullbench.live.strip import COLUMN_S, Strip
 from pullbench.model import Chunk, Measured
 from pullbench.physics.bench import demo_day
 from pullbench.web import Bench, Doors, Hub, Serving, bind, make_app
@@ -75,6 +79,7 @@ def main(arguments: list[str] | None = None) -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--pulls", type=int, default=200)
     parser.add_argument("--runs", type=int, default=21)
+    parser.add_argument("--hours", type=int, default=6)
     asked = parser.parse_args(arguments)
     print(machine())
     session = filled(asked.pulls)
@@ -101,6 +106,29 @@ def main(arguments: list[str] | None = None) -> None:
         serving.stop()
         session.close()
         stage.close()
+    strip(asked.hours)
+
+
+def strip(hours: int) -> None:
+    """Fill a strip in memory and print how long its columns take, by levels of detail and without them."""
+    rng, whole = np.random.default_rng(0), Strip()
+    for minute in range(60 * hours):
+        whole.append(60.0 * minute + np.arange(60_000) / 1000, rng.normal(size=60_000))
+    end_s = 3600.0 * hours
+    print(f"\nA strip of {hours} h at 1 kHz in memory, 4000 columns, worst of several windows:")
+    fine = whole.columns(0.0, end_s, round(end_s / COLUMN_S)).pairs
+    whole.columns(0.0, end_s, 1280)  # the levels are built while the day goes on
+    levels, plain = [], []
+    for from_s, to_s in ((0.0, end_s), (100.0, 3700.0), (5000.0, 5060.0), (0.123, end_s - 1600)):
+        began = perf_counter()
+        whole.columns(from_s, to_s, 4000)
+        levels.append(1e3 * (perf_counter() - began))
+        began = perf_counter()
+        part = fine[int(from_s / COLUMN_S) : int(to_s / COLUMN_S)]
+        cuts = np.linspace(0, part.shape[0] - 1, 4000).astype(int)
+        np.fmin.reduceat(part[:, 0], cuts), np.fmax.reduceat(part[:, 1], cuts)
+        plain.append(1e3 * (perf_counter() - began))
+    print(f"  levels of detail {max(levels):.1f} ms, every column of 10 ms {max(plain):.1f} ms")
 
 
 def _timed(session: Session, host: str, path: str, runs: int) -> tuple[list[float], list[float], int]:
